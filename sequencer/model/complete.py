@@ -1,0 +1,72 @@
+"""Fill in what a short model leaves unsaid, so that nothing downstream must know the short forms."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from sequencer.model.assembly import Assembly, Part, Section, Step, Tool
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+
+def complete(assembly: Assembly) -> Assembly:
+    """Return the same model with its title, parts, tools and sections written out.
+
+    Parts that `fits` names and `parts` does not are declared, with the quantity that the steps
+    add up to; tools likewise; a step without a section is in the one named last.
+    """
+    steps = tuple(_in_sections(assembly.steps))
+    return replace(
+        assembly,
+        title=assembly.title or assembly.assembly,
+        parts=assembly.parts + tuple(_undeclared_parts(assembly)),
+        tools=assembly.tools + tuple(_undeclared_tools(assembly)),
+        sections=assembly.sections + tuple(_undeclared_sections(assembly, steps)),
+        steps=steps,
+    )
+
+
+def _in_sections(steps: Iterable[Step]) -> Iterable[Step]:
+    section = ""
+    for step in steps:
+        section = step.section or section
+        yield replace(step, section=section) if section != step.section else step
+
+
+def _undeclared_parts(assembly: Assembly) -> Iterable[Part]:
+    declared = {part.id for part in assembly.parts}
+    stated: dict[str, int] = {}
+    for step in assembly.steps:
+        for fit in step.fits:
+            if fit.part not in declared:
+                stated[fit.part] = stated.get(fit.part, 0) + (fit.count or 0)
+    for part, quantity in stated.items():
+        yield Part(id=part, quantity=max(quantity, 1))
+
+
+def _undeclared_tools(assembly: Assembly) -> Iterable[Tool]:
+    declared = {tool.id for tool in assembly.tools}
+    used = dict.fromkeys(link.to for step in assembly.steps for link in step.tools)
+    yield from (Tool(id=tool) for tool in used if tool not in declared)
+
+
+def _undeclared_sections(assembly: Assembly, steps: Iterable[Step]) -> Iterable[Section]:
+    declared = {section.id for section in assembly.sections}
+    used = dict.fromkeys(step.section for step in steps if step.section)
+    yield from (Section(id=section) for section in used if section not in declared)
+
+
+def step_minutes(step: Step, assembly: Assembly) -> tuple[float, bool]:
+    """Return how long a step takes, in minutes, and whether that is only a guess.
+
+    A step that states no time takes the model's default; without one, a minute for each
+    fastener that it tightens, and five minutes otherwise.
+    """
+    stated = step.time or assembly.defaults.time
+    if stated is not None:
+        return stated.si / 60, step.time is None
+    joints = {joint.id: joint.count for joint in assembly.joints}
+    fasteners = sum(joints.get(link.to, 0) for link in step.tighten)
+    return float(fasteners or 5), True

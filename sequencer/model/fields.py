@@ -1,0 +1,133 @@
+"""What a field of the model file may hold: the vocabulary that dataclasses declare their fields in.
+
+The reader reads by these, and anything else that must know the format (a schema, a listing of
+fields) is made from them, so that a field is declared in one place. A dataclass field is declared
+with `holds`; its name in the file is its Python name without a trailing underscore.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """Words for the person at the bench, kept as typed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Whole:
+    """A whole number, at least `least`."""
+
+    least: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Flag:
+    """`true` or `false`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """One of a few words."""
+
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A figure with a unit of one of the quantities; none named means any."""
+
+    quantities: tuple[str, ...] = ()
+    limits: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class TorqueText:
+    """A torque, a torque then an angle, or `finger tight`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Links:
+    """One or several names of other things: kinds in the order in which a plain name is tried."""
+
+    kinds: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """Parts that a step fits: names, with a count or the way round where that matters."""
+
+
+@dataclass(frozen=True, slots=True)
+class Many:
+    """A list of things of one kind; a list of one needs no brackets."""
+
+    of: Kind
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """A mapping of the fields of `cls`; a plain value stands for the field `short`."""
+
+    cls: type
+    short: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A mapping from names to records; the name becomes the field `key` of the record."""
+
+    of: Record
+    key: str = "id"
+
+
+Kind = Text | Whole | Flag | Word | Figure | TorqueText | Links | Fitted | Many | Record | Table
+
+
+def holds(kind: Kind, doc: str, *, required: bool = False, **options: Any) -> Any:  # noqa: ANN401
+    """Declare a dataclass field that the file may hold.
+
+    Parameters
+    ----------
+    kind : Kind
+        What may stand there.
+    doc : str
+        What the field is for, in one sentence.
+    required : bool
+        Whether the reader insists on it.
+    **options
+        `default` or `default_factory`, as in `dataclasses.field`.
+    """
+    if not required and not options:
+        options = {"default": () if isinstance(kind, Many | Table | Links | Fitted) else None}
+    return dataclasses.field(metadata={"kind": kind, "doc": doc, "required": required}, **options)
+
+
+@dataclass(frozen=True, slots=True)
+class Declared:
+    """One declared field: its name in Python and in the file, its kind, and whether it must be."""
+
+    attribute: str
+    name: str
+    kind: Kind
+    doc: str
+    required: bool
+
+
+def declared(cls: type) -> Iterator[Declared]:
+    """Yield the fields of a dataclass that the file may hold, as declared."""
+    for field in dataclasses.fields(cls):
+        if "kind" in field.metadata:
+            yield Declared(
+                field.name,
+                field.name.rstrip("_"),
+                field.metadata["kind"],
+                field.metadata["doc"],
+                field.metadata["required"],
+            )
