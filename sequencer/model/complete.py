@@ -1,4 +1,4 @@
-"""Fill in what a short model leaves unsaid, so that nothing downstream must know the short forms."""
+"""Fill in what a short model leaves unsaid, so that no later stage must know the short forms."""
 
 from __future__ import annotations
 

@@ -90,7 +90,7 @@ class Table:
 Kind = Text | Whole | Flag | Word | Figure | TorqueText | Links | Fitted | Many | Record | Table
 
 
-def holds(kind: Kind, doc: str, *, required: bool = False, **options: Any) -> Any:  # noqa: ANN401
+def holds(kind: Kind, doc: str, *, required: bool = False, **options: Any) -> Any:
     """Declare a dataclass field that the file may hold.
 
     Parameters
