@@ -1,0 +1,1 @@
+"""The planner: whether an order exists, why not, which one to take, and what it tells. Pure."""

@@ -1,0 +1,61 @@
+"""What the planner hands back: frozen results, speaking of steps and parts by their ids."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from sequencer.problem import Problem
+
+
+@dataclass(frozen=True, slots=True)
+class StepFacts:
+    """What an order tells about one of its steps.
+
+    Attributes
+    ----------
+    ways_in : tuple of str
+        For each access need of the step, the first open way as written; empty without a need.
+    last_chance_for : tuple of str
+        Earlier steps whose last way in is shut here or by the rest of this step's group, in the
+        order in which they are done.
+    until : str or None
+        The last step right after which this one could still be done, all else unchanged; None if
+        it cannot move later.
+    """
+
+    ways_in: tuple[str, ...] = ()
+    last_chance_for: tuple[str, ...] = ()
+    until: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """An order of all steps, or None with findings that say why there is none.
+
+    `moves` counts the steps that stand elsewhere than written (those outside the longest common
+    subsequence); `fewest` is true where it is proved that no order needs fewer.
+    """
+
+    order: tuple[str, ...] | None
+    moves: int | None = None
+    fewest: bool = False
+    steps: Mapping[str, StepFacts] = field(default_factory=dict)
+    findings: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Tested:
+    """The verdict on an order of one's own, and a valid order near it where one exists."""
+
+    findings: tuple[Problem, ...]
+    mended: tuple[str, ...] | None
+    moves: int | None
+
+    @property
+    def ok(self) -> bool:
+        """Whether the order works as given."""
+        return not any(finding.severity == "error" for finding in self.findings)
