@@ -1,11 +1,63 @@
-"""The command group: names of commands, each loaded only when it is called."""
+"""The command group: each command's module is loaded only when that command is called."""
 
 from __future__ import annotations
 
+import os
+import sys
+from importlib import import_module
+from typing import Any
+
 import click
 
+from sequencer import __version__
 
-@click.group()
-@click.version_option(package_name="sequencer")
+_COMMANDS = {
+    "check": "is the model sound, does an order exist, does the written order work",
+    "plan": "the sequence, step by step, or the test of an order of your own",
+    "packet": "the printed work package",
+}
+_FAULT = 3
+
+
+class _Commands(click.Group):
+    """Finds the command `name` in the module `sequencer.commands.name`."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002  # click's signature
+        return list(_COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        if cmd_name not in _COMMANDS:
+            return None
+        command: click.Command = getattr(
+            import_module(f"sequencer.commands.{cmd_name}"), f"{cmd_name}_command"
+        )
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        with formatter.section("Commands"):
+            formatter.write_dl(list(_COMMANDS.items()))
+
+    def main(self, *args: Any, **kwargs: Any) -> Any:
+        """Run, and turn a fault of our own into a plain message and exit code 3."""
+        try:
+            return super().main(*args, **kwargs)
+        except Exception as fault:  # noqa: BLE001  # the last resort: a traceback helps nobody here
+            if os.environ.get("SEQUENCER_TRACE"):
+                raise
+            kind = type(fault).__name__
+            click.echo(
+                f"sequencer: a fault in the program ({kind}: {fault}). Nothing of yours is lost. "
+                "Please report it with the model file and the command you gave; "
+                "with SEQUENCER_TRACE=1 set, the same command shows where it happened.",
+                err=True,
+            )
+            sys.exit(_FAULT)
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="sequencer")
 def main() -> None:
-    """Order the assembly of a mechanical unit, find the traps, print the work package."""
+    """Plan the order in which a mechanical unit goes together, and print the work package.
+
+    FILE is a model: a YAML text that names the parts, the steps and what must come before what.
+    """

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -16,10 +16,15 @@ _Node: TypeAlias = "int | tuple[int, str]"
 _MOST_WORK = 5_000_000
 
 
-def shortest_circle(
-    relations: Sequence[Relation], steps: Iterable[int]
-) -> tuple[Relation, ...] | None:
-    """Return the relations of a shortest circle among the steps, or None where there is none.
+class Circle(NamedTuple):
+    """Relations along a circle, each from the step at its place to the next one."""
+
+    relations: tuple[Relation, ...]
+    steps: tuple[int, ...]
+
+
+def shortest_circle(relations: Sequence[Relation], steps: Iterable[int]) -> Circle | None:
+    """Return a shortest circle of must-precede facts, or None where there is none.
 
     Parameters
     ----------
@@ -30,9 +35,8 @@ def shortest_circle(
 
     Returns
     -------
-    tuple of Relation or None
-        Along the circle, from its first step as written: each says that one step of the circle
-        comes before the next. Of equally short ones the first found from the first step as
+    Circle or None
+        From its first step as written; of equally short ones the first found from the first step as
         written. On a very large tangle the search stops at a bound on work, and the circle is
         then the shortest met so far.
 
@@ -53,8 +57,11 @@ def shortest_circle(
             best = path
     if best is None:
         return None
-    numbers = [node[0] for node in _from_first_step(best) if isinstance(node, tuple)]
-    return tuple(relations[number] for number in numbers)
+    path = _from_first_step(best)
+    return Circle(
+        tuple(relations[node[0]] for node in path if isinstance(node, tuple)),
+        tuple(node for node in path if isinstance(node, int)),
+    )
 
 
 def _graph(relations: Sequence[Relation], steps: frozenset[int]) -> nx.DiGraph[_Node]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from sequencer.planning.circles import shortest_circle
 from sequencer.planning.narrowed import narrowed, rules_among
@@ -17,14 +17,17 @@ if TYPE_CHECKING:
     from sequencer.planning.network import Rule
 
 MOST = 20
-_STARTS = 64
+_STARTS = 64  # chains of reasons are sought from so many stuck steps
+_WORTH_A_TRY = 3  # a chain so many times as long as the best clash is not shortened
+
+_Code: TypeAlias = Literal["circle", "split-pair", "too-big", "no-order"]
 
 
 @dataclass(frozen=True, slots=True)
 class Clash:
     """Facts that cannot all hold, in the order to tell them in, and the steps they hold up."""
 
-    code: Literal["circle", "split-pair", "too-big", "no-order"]
+    code: _Code
     rules: tuple[Rule, ...]
     steps: tuple[int, ...]
 
@@ -62,31 +65,32 @@ def clashes(network: Network, peeled: Peeled) -> Iterator[Clash]:
             return
         names = sorted(steps)
         steps = frozenset(names[step] for step in peeled.stuck)
-        found = _smallest(network, rules, steps)
-        yield _told(network, found)
-        chosen = set(map(id, found))
+        clash = _smallest(network, rules, steps)
+        yield clash
+        chosen = set(map(id, clash.rules))
         rules = [rule for rule in rules if id(rule) not in chosen]
 
 
-def _smallest(network: Network, rules: list[Rule], steps: frozenset[int]) -> list[Rule]:
+def _smallest(network: Network, rules: list[Rule], steps: frozenset[int]) -> Clash:
     """Return an irreducible clash among the rules; the steps are stuck under them."""
     reasons = Reasons(network, rules, steps)
     too_big = reasons.too_big()
     if too_big is not None:
-        return too_big
+        return Clash("too-big", tuple(too_big), (network.needs[too_big[0].need].step,))
     circle = shortest_circle([rule for rule in rules if isinstance(rule, Relation)], steps)
     if circle is not None:
-        return list(circle)
-    best: list[Rule] | None = None
+        return Clash("circle", *circle)
+    best: list[Rule] = []
     for start in sorted(steps)[:_STARTS]:
         chain = reasons.chain(start)
-        if best is None or len(chain) < 3 * len(best):
+        if not best or len(chain) < _WORTH_A_TRY * len(best):
             chain = irreducible(network, chain, steps)
-            if best is None or len(chain) < len(best):
+            if not best or len(chain) < len(best):
                 best = chain
-    if best is None:
-        raise RuntimeError("steps are stuck and nothing holds them")
-    return best
+    narrow = [rule for rule in best if isinstance(rule, Obstacle)]
+    groups = [rule for rule in best if isinstance(rule, Group)]
+    code: _Code = "split-pair" if not narrow and len(groups) == 1 else "no-order"
+    return Clash(code, *_story(network, best))
 
 
 def irreducible(network: Network, rules: Sequence[Rule], steps: Iterable[int]) -> list[Rule]:
@@ -126,47 +130,38 @@ def irreducible(network: Network, rules: Sequence[Rule], steps: Iterable[int]) -
         piece = max(piece // 2, 1)
 
 
-def _told(network: Network, rules: list[Rule]) -> Clash:
-    """Put the facts in the order to tell them in, and name the deadlock."""
-    obstacles = [rule for rule in rules if isinstance(rule, Obstacle)]
-    groups = [rule for rule in rules if isinstance(rule, Group)]
-    relations = [rule for rule in rules if isinstance(rule, Relation)]
-    story, steps = _story(network, rules)
-    if not obstacles and not groups:
-        along = shortest_circle(relations, steps) or tuple(relations)
-        return Clash("circle", along, steps)
-    if not obstacles and len(groups) == 1:
-        return Clash("split-pair", story, steps)
-    if len(obstacles) == len(rules) and not any(rule.blockers for rule in obstacles):
-        return Clash("too-big", tuple(rules), (network.needs[obstacles[0].need].step,))
-    return Clash("no-order", story, steps)
-
-
 def _story(network: Network, rules: list[Rule]) -> tuple[tuple[Rule, ...], tuple[int, ...]]:
-    """Walk from what is held to what holds it: first a step that has to be reached, if any."""
-    held_by: dict[int, list[tuple[Rule, Iterable[int]]]] = {}
-    for rule in rules:
-        if isinstance(rule, Obstacle):
-            step = network.needs[rule.need].step
-            held_by.setdefault(step, []).insert(0, (rule, rule.blockers))
-        elif isinstance(rule, Relation):
-            for step in rule.befores:
-                held_by.setdefault(step, []).append((rule, rule.afters))
-        else:
-            for step in rule.steps:
-                held_by.setdefault(step, []).append((rule, rule.steps))
-    reached_first = [network.needs[rule.need].step for rule in rules if isinstance(rule, Obstacle)]
+    """Walk from what is held to what holds it: first a step that has to be reached, if any.
+
+    Of one step, what shuts its ways is told first, then its group, then what must follow it.
+    """
+    held_by: dict[int, list[Rule]] = {}
+    for kind in (Obstacle, Group, Relation):
+        for rule in rules:
+            if isinstance(rule, kind):
+                for step in _held(network, rule):
+                    held_by.setdefault(step, []).append(rule)
+    hard_to_reach = {network.needs[rule.need].step for rule in rules if isinstance(rule, Obstacle)}
     told: dict[int, Rule] = {}
-    seen: dict[int, None] = {}
-    waiting = sorted(held_by, reverse=True) + sorted(set(reached_first), reverse=True)[-1:]
-    while waiting:
+    steps: list[int] = []
+    waiting = [*sorted(held_by, reverse=True), *sorted(hard_to_reach, reverse=True)]
+    while waiting and len(told) < len(rules):
         step = waiting.pop()
-        if step in seen or (len(told) == len(rules) and seen):
-            continue
-        seen[step] = None
-        reasons = sorted(held_by.get(step, ()), key=lambda one: isinstance(one[0], Relation))
-        for rule, _ in reasons:
-            told.setdefault(id(rule), rule)
-        targets = [target for _, targets in reasons for target in targets if target in held_by]
-        waiting.extend(reversed(targets))
-    return tuple(told.values()), tuple(step for step in seen if step in held_by)
+        if step not in steps:
+            steps.append(step)
+            told.update((id(rule), rule) for rule in held_by[step])
+            targets = [target for rule in held_by[step] for target in _holders(rule)]
+            waiting.extend(target for target in reversed(targets) if target in held_by)
+    return tuple(told.values()), tuple(steps)
+
+
+def _held(network: Network, rule: Rule) -> Iterable[int]:
+    if isinstance(rule, Obstacle):
+        return (network.needs[rule.need].step,)
+    return rule.befores if isinstance(rule, Relation) else rule.steps
+
+
+def _holders(rule: Rule) -> Iterable[int]:
+    if isinstance(rule, Obstacle):
+        return rule.blockers
+    return rule.afters if isinstance(rule, Relation) else rule.steps

@@ -41,7 +41,7 @@ class Reasons:
                 self.obstacles.setdefault(rule.need, {}).setdefault(rule.way, []).append(rule)
                 self.needs.setdefault(network.needs[rule.need].step, set()).add(rule.need)
 
-    def too_big(self) -> list[Rule] | None:
+    def too_big(self) -> list[Obstacle] | None:
         """Return the facts of a need all of whose ways are too small, if there is one."""
         for need, ways in sorted(self.obstacles.items()):
             sizes = [

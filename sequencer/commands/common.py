@@ -1,0 +1,88 @@
+"""What every command does alike: read the model, tell findings, choose the exit code."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
+
+import click
+
+from sequencer import report
+from sequencer.problem import located
+from sequencer.reading import read_file
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable, Mapping
+
+    from sequencer.model.assembly import Assembly
+    from sequencer.problem import Problem
+    from sequencer.reading import Reading
+
+OK, NOT_OK, UNREADABLE = 0, 1, 2
+_SHOWN = 20
+
+_Command = TypeVar("_Command", bound="Callable[..., Any]")
+
+
+def model_argument(command: _Command) -> _Command:
+    """Give a command its FILE argument."""
+    path = click.Path(path_type=Path)
+    return click.argument("file", type=path, metavar="FILE")(command)
+
+
+def output_options(command: _Command) -> _Command:
+    """Give a command `--json` and `--all`."""
+    every = click.option("--all", "show_all", is_flag=True, help="Show every finding, not only 20.")
+    as_json = click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
+    return every(as_json(command))
+
+
+class Output:
+    """One run's way of telling: results on stdout, findings on stderr, or all of it as JSON."""
+
+    def __init__(self, *, as_json: bool, show_all: bool = False) -> None:
+        self.as_json = as_json
+        self.limit = None if show_all else _SHOWN
+
+    def read(self, file: Path) -> tuple[Reading, Assembly]:
+        """Return the model, or tell what is wrong with the file and exit with 2."""
+        reading = read_file(file)
+        if reading.assembly is None:
+            self.finish(UNREADABLE, {"ok": False}, reading, reading.problems)
+        return reading, reading.assembly
+
+    def finish(
+        self,
+        code: int,
+        result: Mapping[str, object],
+        reading: Reading,
+        findings: Iterable[Problem],
+        text: str = "",
+    ) -> NoReturn:
+        """Print the result and the findings, and exit.
+
+        `result` holds the JSON keys besides `findings`; `text` is the result for people.
+        """
+        told = [located(finding, reading.place_of) for finding in findings]
+        if self.as_json:
+            whole = {**result, "findings": [report.as_json(finding) for finding in told]}
+            click.echo(json.dumps(whole, ensure_ascii=False, indent=2))
+            sys.exit(code)
+        if told:
+            click.echo(report.as_text(told, reading.lines, limit=self.limit), err=True)
+        if text:
+            click.echo(text)
+        sys.exit(code)
+
+
+def counted(count: int, one: str, many: str = "") -> str:
+    """Return a count with its noun.
+
+    Examples
+    --------
+    >>> counted(1, "step"), counted(3, "step")
+    ('1 step', '3 steps')
+    """
+    return f"{count} {one if count == 1 else many or one + 's'}"

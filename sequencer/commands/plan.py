@@ -1,0 +1,152 @@
+"""`sequencer plan`: the sequence, or the test of an order of one's own."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from sequencer.commands.common import NOT_OK, OK, Output, counted, model_argument, output_options
+
+if TYPE_CHECKING:
+    from sequencer.model.assembly import Assembly
+    from sequencer.planning.results import Plan, StepFacts, Tested
+    from sequencer.reading import Reading
+
+
+@click.command("plan")
+@model_argument
+@click.option(
+    "--from",
+    "own_order",
+    metavar="LIST",
+    help="Test this order: step ids with commas between, or @file with one id a line.",
+)
+@output_options
+def plan_command(file: Path, own_order: str | None, *, as_json: bool, show_all: bool) -> None:
+    """Print an order that works: the written one, or the nearest to it.
+
+    With --from, judge an order of your own and mend it. Exit code: 0 if the order works (without
+    --from: if any does), 1 if not, 2 if the file cannot be read or the call is wrong.
+    """
+    output = Output(as_json=as_json, show_all=show_all)
+    names = None if own_order is None else _names(own_order)
+    reading, assembly = output.read(file)
+    if names is None:
+        _print_plan(output, reading, assembly)
+    else:
+        _print_tested(output, reading, assembly, names)
+
+
+def _names(own_order: str) -> list[str]:
+    """Return the step ids of `--from`; a wrong list ends the call."""
+    text = own_order
+    if own_order.startswith("@"):
+        path = Path(own_order[1:])
+        try:
+            text = sys.stdin.read() if str(path) == "-" else path.read_text(encoding="utf-8-sig")
+        except (OSError, UnicodeDecodeError) as fault:
+            raise click.BadParameter(f"cannot read {path}: {fault}") from fault
+    names = text.replace(",", " ").split()
+    twice = sorted({name for name in names if names.count(name) > 1})
+    if twice:
+        raise click.BadParameter(f"{', '.join(twice)} stands twice in the list")
+    return names
+
+
+def _print_plan(output: Output, reading: Reading, assembly: Assembly) -> None:
+    from sequencer.planning.plan import plan
+
+    planned = plan(assembly)
+    result = {
+        "ok": planned.order is not None,
+        "order": planned.order,
+        "moves": planned.moves,
+        "fewest": planned.fewest,
+        "steps": {step: _facts_as_json(facts) for step, facts in planned.steps.items()},
+    }
+    findings = (*reading.problems, *planned.findings)
+    if planned.order is None:
+        text = "no order works: every finding above has to be mended first"
+        output.finish(NOT_OK, result, reading, findings, text)
+    output.finish(OK, result, reading, findings, _as_table(assembly, planned))
+
+
+def _facts_as_json(facts: StepFacts) -> dict[str, object]:
+    ways = facts.ways_in
+    return {
+        "way_in": None if not ways else ways[0] if len(ways) == 1 else list(ways),
+        "last_chance_for": list(facts.last_chance_for),
+        "until": facts.until,
+    }
+
+
+def _as_table(assembly: Assembly, planned: Plan) -> str:
+    from sequencer.model.complete import step_minutes
+
+    order = planned.order or ()
+    steps = {step.id: step for step in assembly.steps}
+    sections = {section.id: section.label for section in assembly.sections}
+    turn = {step: number for number, step in enumerate(order, 1)}
+    widest = max((len(step) for step in order), default=0)
+    minutes = [step_minutes(step, assembly) for step in assembly.steps]
+    total = sum(time for time, _ in minutes)
+    guessed = sum(time for time, is_guess in minutes if is_guess)
+    moved = f"{counted(planned.moves or 0, 'step')} moved from the written order"
+    if planned.moves and planned.fewest:
+        moved += ", the fewest that will do"
+    lines = [
+        f"{assembly.title}, issue {assembly.issue}: {counted(len(order), 'step')}, "
+        f"{total:.0f} min ({guessed:.0f} of them guessed), {moved}"
+    ]
+    section = None
+    for name in order:
+        step, facts = steps[name], planned.steps[name]
+        if step.section != section:
+            section = step.section
+            lines.append(f"\n{sections.get(section, section)}" if section else "")
+        if facts.last_chance_for:
+            late = ", ".join(f"{one} ({turn[one]})" for one in facts.last_chance_for)
+            lines.append(f"      STOP  last chance for {late}")
+        lines.append(f"{turn[name]:>4}  {name:<{widest}}  {_shortened(step.do, 78 - widest)}")
+        lines.extend(f"      {' ' * widest}{told}" for told in _told(facts, turn))
+    return "\n".join(lines)
+
+
+def _told(facts: StepFacts, turn: dict[str, int]) -> list[str]:
+    told = [f"way in: {way}" for way in facts.ways_in]
+    if facts.until is not None:
+        told.append(f"can still be done until after step {turn[facts.until]}")
+    return ["  " + "; ".join(told)] if told else []
+
+
+def _shortened(text: str, width: int) -> str:
+    line = " ".join(text.split())
+    width = max(width, 30)
+    return line if len(line) <= width else line[: width - 1].rstrip() + "…"
+
+
+def _print_tested(output: Output, reading: Reading, assembly: Assembly, names: list[str]) -> None:
+    from sequencer.planning.plan import try_order
+
+    tested = try_order(assembly, names)
+    result = {
+        "ok": tested.ok,
+        "mended": None if tested.mended is None else list(tested.mended),
+        "moves": tested.moves,
+    }
+    findings = (*reading.problems, *tested.findings)
+    output.finish(OK if tested.ok else NOT_OK, result, reading, findings, _verdict(tested))
+
+
+def _verdict(tested: Tested) -> str:
+    if tested.ok:
+        return "this order works"
+    if tested.mended is None:
+        return "this order does not work, and no other does either"
+    moved = counted(tested.moves or 0, "step")
+    return f"this order does not work; with {moved} moved this one does:\n" + ",".join(
+        tested.mended
+    )
