@@ -131,7 +131,7 @@ def irreducible(network: Network, rules: Sequence[Rule], steps: Iterable[int]) -
 
 
 def _story(network: Network, rules: list[Rule]) -> tuple[tuple[Rule, ...], tuple[int, ...]]:
-    """Walk from what is held to what holds it: first a step that has to be reached, if any.
+    """Walk from what is held to what holds it, from a step that has to be reached or is paired.
 
     Of one step, what shuts its ways is told first, then its group, then what must follow it.
     """
@@ -141,10 +141,15 @@ def _story(network: Network, rules: list[Rule]) -> tuple[tuple[Rule, ...], tuple
             if isinstance(rule, kind):
                 for step in _held(network, rule):
                     held_by.setdefault(step, []).append(rule)
-    hard_to_reach = {network.needs[rule.need].step for rule in rules if isinstance(rule, Obstacle)}
+    hard_to_reach = [network.needs[rule.need].step for rule in rules if isinstance(rule, Obstacle)]
+    paired = [step for rule in rules if isinstance(rule, Group) for step in rule.steps]
     told: dict[int, Rule] = {}
     steps: list[int] = []
-    waiting = [*sorted(held_by, reverse=True), *sorted(hard_to_reach, reverse=True)]
+    waiting = [
+        *sorted(held_by, reverse=True),
+        *sorted(paired, reverse=True),
+        *sorted(hard_to_reach, reverse=True),
+    ]
     while waiting and len(told) < len(rules):
         step = waiting.pop()
         if step not in steps:
