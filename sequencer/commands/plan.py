@@ -24,8 +24,11 @@ if TYPE_CHECKING:
     metavar="LIST",
     help="Test this order: step ids with commas between, or @file with one id a line.",
 )
+@click.option("--count", is_flag=True, help="Count the orders that work.")
 @output_options
-def plan_command(file: Path, own_order: str | None, *, as_json: bool, show_all: bool) -> None:
+def plan_command(
+    file: Path, *, own_order: str | None, count: bool, as_json: bool, show_all: bool
+) -> None:
     """Print an order that works: the written one, or the nearest to it.
 
     With --from, judge an order of your own and mend it. Exit code: 0 if the order works (without
@@ -34,8 +37,10 @@ def plan_command(file: Path, own_order: str | None, *, as_json: bool, show_all: 
     output = Output(as_json=as_json, show_all=show_all)
     names = None if own_order is None else _names(own_order)
     reading, assembly = output.read(file)
+    if names is not None and count:
+        raise click.UsageError("--count counts all orders; it does not go with --from")
     if names is None:
-        _print_plan(output, reading, assembly)
+        _print_plan(output, reading, assembly, count=count)
     else:
         _print_tested(output, reading, assembly, names)
 
@@ -56,22 +61,31 @@ def _names(own_order: str) -> list[str]:
     return names
 
 
-def _print_plan(output: Output, reading: Reading, assembly: Assembly) -> None:
+def _print_plan(output: Output, reading: Reading, assembly: Assembly, *, count: bool) -> None:
+    from sequencer.planning.plan import count as count_orders
     from sequencer.planning.plan import plan
 
     planned = plan(assembly)
-    result = {
+    result: dict[str, object] = {
         "ok": planned.order is not None,
         "order": planned.order,
         "moves": planned.moves,
         "fewest": planned.fewest,
         "steps": {step: _facts_as_json(facts) for step, facts in planned.steps.items()},
     }
+    counted_orders = count_orders(assembly) if count else None
+    if counted_orders is not None:
+        key = "count" if counted_orders.exact else "count_at_least"
+        result[key] = counted_orders.count
     findings = (*reading.problems, *planned.findings)
     if planned.order is None:
         text = "no order works: every finding above has to be mended first"
         output.finish(NOT_OK, result, reading, findings, text)
-    output.finish(OK, result, reading, findings, _as_table(assembly, planned))
+    text = _as_table(assembly, planned)
+    if counted_orders is not None:
+        at_least = "" if counted_orders.exact else "at least "
+        text += f"\n\n{at_least}{counted_orders.count:,} orders work"
+    output.finish(OK, result, reading, findings, text)
 
 
 def _facts_as_json(facts: StepFacts) -> dict[str, object]:

@@ -10,9 +10,9 @@ from sequencer.planning.results import StepFacts
 from sequencer.planning.timeline import Timeline
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
-    from sequencer.planning.network import Network
+    from sequencer.planning.network import Need, Network, Obstacle
 
 
 def told_by_order(network: Network, order: Sequence[int]) -> dict[str, StepFacts]:
@@ -36,40 +36,41 @@ def told_by_order(network: Network, order: Sequence[int]) -> dict[str, StepFacts
     without x, the line stands at the group's first step. Linear in the size of the rules.
     """
     timeline = Timeline(network, order)
-    shut = _access_ends(timeline)
-    chances = _last_chances(timeline, shut)
+    needs = _needs_of(network)
+    chances = _last_chances(timeline, needs)
     follower = _first_followers(timeline)
-    used = _ways_used(timeline)
-    return {
-        network.ids[step]: StepFacts(
-            tuple(used.get(step, ())),
+    waiting = _first_waiting(timeline)
+    facts: dict[str, StepFacts] = {}
+    for step in order:
+        end = min(follower.get(step, inf), waiting.get(step, inf), len(order))
+        facts[network.ids[step]] = StepFacts(
+            _ways_used(timeline, needs.get(step, ()), step),
             tuple(network.ids[earlier] for earlier in chances.get(step, ())),
-            _until(timeline, step, min(shut.get(step, inf), follower.get(step, inf))),
+            _until(timeline, step, needs.get(step, ()), int(end)),
         )
-        for step in order
-    }
+    return facts
 
 
-def _access_ends(timeline: Timeline) -> dict[int, float]:
-    """Return for each step with an access need the turn that shuts its last way in."""
-    ends: dict[int, float] = {}
-    for need in timeline.network.needs:
-        end = max(map(timeline.way_shut_at, need.ways))
-        ends[need.step] = min(ends.get(need.step, inf), end)
-    return ends
+def _needs_of(network: Network) -> dict[int, list[Need]]:
+    needs: defaultdict[int, list[Need]] = defaultdict(list)
+    for need in network.needs:
+        needs[need.step].append(need)
+    return needs
 
 
-def _last_chances(timeline: Timeline, shut: Mapping[int, float]) -> dict[int, list[int]]:
+def _last_chances(timeline: Timeline, needs: Mapping[int, list[Need]]) -> dict[int, list[int]]:
     network, order = timeline.network, timeline.order
     chances: defaultdict[int, list[int]] = defaultdict(list)
     for step in order:
-        end = shut.get(step, inf)
-        if end != inf:
-            last = order[int(end)]
-            group = network.group_of[last]
-            if group >= 0 and group != network.group_of[step]:
-                last = order[timeline.group_turns(group)[0]]
-            chances[last].append(step)
+        routes = [need for need in needs.get(step, ()) if not need.barred]
+        end = timeline.last_reached(routes, len(order)) if routes else len(order)
+        if end == len(order):
+            continue
+        last = order[int(end)]
+        group = network.group_of[last]
+        if group >= 0 and group != network.group_of[step]:
+            last = order[timeline.group_turns(group)[0]]
+        chances[last].append(step)
     return chances
 
 
@@ -84,29 +85,61 @@ def _first_followers(timeline: Timeline) -> dict[int, float]:
     return firsts
 
 
-def _ways_used(timeline: Timeline) -> dict[int, list[str]]:
-    used: defaultdict[int, list[str]] = defaultdict(list)
-    for need in timeline.network.needs:
-        turn = timeline.turn[need.step]
-        used[need.step].append(
-            next(way.name for way in need.ways if timeline.way_shut_at(way) > turn)
-        )
-    return used
+def _first_waiting(timeline: Timeline) -> dict[int, float]:
+    """Return for each step the turn of the first one that needs what it has cleared away."""
+    cleared_for: defaultdict[int, set[int]] = defaultdict(set)
+    needs = timeline.network.needs
+    for number, need in enumerate(needs):
+        for way in need.ways:
+            for obstacle in way.obstacles:
+                for clearer in obstacle.clearers:
+                    cleared_for[clearer].add(number)
+    firsts: dict[int, float] = {}
+    for clearer, numbers in cleared_for.items():
+        for turn, number in sorted((timeline.turn[needs[n].step], n) for n in numbers):
+            late = turn > timeline.turn[clearer]
+            if late and not _is_met(timeline, needs[number], turn, without=clearer):
+                firsts[clearer] = turn
+                break
+    return firsts
 
 
-def _until(timeline: Timeline, step: int, end: float) -> str | None:
+def _is_met(timeline: Timeline, need: Need, turn: int, without: int) -> bool:
+    """Tell whether a need would be met at a turn if one earlier step were not done yet."""
+    return any(
+        not any(_stands_without(timeline, obstacle, turn, without) for obstacle in way.obstacles)
+        for way in need.ways
+    )
+
+
+def _stands_without(timeline: Timeline, obstacle: Obstacle, turn: int, without: int) -> bool:
+    if obstacle.blockers and timeline.first(obstacle.blockers, besides=without) >= turn:
+        return False
+    cleared = obstacle.clearers and without not in obstacle.clearers
+    return not cleared or timeline.last(obstacle.clearers) >= turn
+
+
+def _ways_used(timeline: Timeline, needs: Iterable[Need], step: int) -> tuple[str, ...]:
+    turn = timeline.turn[step]
+    return tuple(
+        next(way.name for way in need.ways if timeline.shutter(way, turn) is None)
+        for need in needs
+        if not need.barred
+    )
+
+
+def _until(timeline: Timeline, step: int, needs: Iterable[Need], end: int) -> str | None:
     """Return the last step before turn `end` right after which this one could still be done."""
     network, order = timeline.network, timeline.order
     here = timeline.turn[step]
     own = network.group_of[step]
-    last = len(order) - 1 if own < 0 else timeline.group_turns(own)[1]
-    turn = int(min(last, end - 1))
-    while turn > here:
-        group = network.group_of[order[turn]]
-        if group < 0 or group == own:
-            return network.ids[order[turn]]
-        first, final = timeline.group_turns(group)
-        if turn == final:
-            return network.ids[order[turn]]
-        turn = first - 1
-    return None
+    if own >= 0:
+        end = min(end, timeline.group_turns(own)[1] + 1)
+    while True:
+        end = int(timeline.last_reached(needs, end))
+        if end - 1 <= here:
+            return None
+        group = network.group_of[order[end - 1]]
+        if group < 0 or group == own or timeline.group_turns(group)[1] == end - 1:
+            return network.ids[order[end - 1]]
+        end = timeline.group_turns(group)[0]

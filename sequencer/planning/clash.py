@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from sequencer.planning.circles import shortest_circle
+from sequencer.planning.decide import Decision, decide, has_order
 from sequencer.planning.narrowed import narrowed, rules_among
 from sequencer.planning.network import Group, Network, Obstacle, Relation
 from sequencer.planning.peel import Peeled, peel
 from sequencer.planning.reasons import Reasons
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
 
     from sequencer.planning.network import Rule
 
@@ -32,78 +33,95 @@ class Clash:
     steps: tuple[int, ...]
 
 
-def clashes(network: Network, peeled: Peeled) -> Iterator[Clash]:
+def clashes(network: Network, decision: Decision) -> Iterator[Clash]:
     """Yield the deadlocks of a network, none of which shares a fact with another.
 
     Parameters
     ----------
     network : Network
         The rules.
-    peeled : Peeled
-        The outcome of peeling that network.
+    decision : Decision
+        What `decide` found for that network.
 
     Yields
     ------
     Clash
-        Irreducible: its facts alone admit no order, and without any one of them they do. At most
-        20 are given; after mending those, the rest show.
+        Irreducible: its facts alone admit no order, and without any one of them they do (or that
+        could not be decided within the bound on work). At most 20 are given; after mending
+        those, the rest show.
 
     Notes
     -----
-    A short clash is sought first: a way in that is too small, a circle at its shortest, then the
-    smallest chain of reasons from any stuck step. Each fact of a chain is left out in turn; what
-    is still stuck without it never needed it.
+    Each fact of a set that admits no order is left out in turn; where there is still none, it was
+    not needed. Where nothing is cleared again, a short set is sought first: a way in that is too
+    small, a circle at its shortest, then the smallest chain of reasons from any stuck step.
     """
+    if any(obstacle.clearers for obstacle in network.obstacles()):
+        yield from _clashes_by_search(network, decision)
+    else:
+        yield from _clashes_by_peeling(network, decision.peeled)
+
+
+def _clashes_by_search(network: Network, decision: Decision) -> Iterator[Clash]:
+    rules = list(network.rules())
+    for _ in range(MOST):
+        if not decision.grounds:
+            return
+        found = irreducible(decision.grounds, lambda some: not has_order(network, some))
+        yield _named(network, found)
+        rules = _without(rules, found)
+        decision = decide(narrowed(network, rules, range(len(network.ids))))
+
+
+def _clashes_by_peeling(network: Network, peeled: Peeled) -> Iterator[Clash]:
     rules = rules_among(network, peeled.stuck)
     steps: frozenset[int] = peeled.stuck
     for _ in range(MOST):
-        if not steps:
-            return
-        part = narrowed(network, rules, steps)
-        peeled = peel(part)
-        if not peeled.stuck:
+        stuck = peel(narrowed(network, rules, steps)).stuck
+        if not stuck:
             return
         names = sorted(steps)
-        steps = frozenset(names[step] for step in peeled.stuck)
-        clash = _smallest(network, rules, steps)
-        yield clash
-        chosen = set(map(id, clash.rules))
-        rules = [rule for rule in rules if id(rule) not in chosen]
+        steps = frozenset(names[step] for step in stuck)
+        found = _smallest(network, rules, steps)
+        yield _named(network, found)
+        rules = _without(rules, found)
 
 
-def _smallest(network: Network, rules: list[Rule], steps: frozenset[int]) -> Clash:
+def _without(rules: Iterable[Rule], found: Iterable[Rule]) -> list[Rule]:
+    gone = set(map(id, found))
+    return [rule for rule in rules if id(rule) not in gone]
+
+
+def _smallest(network: Network, rules: list[Rule], steps: frozenset[int]) -> list[Rule]:
     """Return an irreducible clash among the rules; the steps are stuck under them."""
     reasons = Reasons(network, rules, steps)
     too_big = reasons.too_big()
     if too_big is not None:
-        return Clash("too-big", tuple(too_big), (network.needs[too_big[0].need].step,))
+        return list(too_big)
     circle = shortest_circle([rule for rule in rules if isinstance(rule, Relation)], steps)
     if circle is not None:
-        return Clash("circle", *circle)
+        return list(circle.relations)
     best: list[Rule] = []
     for start in sorted(steps)[:_STARTS]:
         chain = reasons.chain(start)
         if not best or len(chain) < _WORTH_A_TRY * len(best):
-            chain = irreducible(network, chain, steps)
+            chain = irreducible(
+                chain, lambda some: bool(peel(narrowed(network, some, steps)).stuck)
+            )
             if not best or len(chain) < len(best):
                 best = chain
-    narrow = [rule for rule in best if isinstance(rule, Obstacle)]
-    groups = [rule for rule in best if isinstance(rule, Group)]
-    code: _Code = "split-pair" if not narrow and len(groups) == 1 else "no-order"
-    return Clash(code, *_story(network, best))
+    return best
 
 
-def irreducible(network: Network, rules: Sequence[Rule], steps: Iterable[int]) -> list[Rule]:
-    """Leave out every fact without which the steps are still stuck.
+def irreducible(rules: Sequence[Rule], admits_none: Callable[[list[Rule]], bool]) -> list[Rule]:
+    """Leave out every fact without which there is still no order.
 
     Parameters
     ----------
-    network : Network
-        Where the rules come from.
     rules : sequence of Rule
-        Facts under which no order of the steps exists.
-    steps : iterable of int
-        The steps.
+        Facts under which no order exists.
+    admits_none : callable
+        Tells whether no order exists under some of them.
 
     Returns
     -------
@@ -112,22 +130,38 @@ def irreducible(network: Network, rules: Sequence[Rule], steps: Iterable[int]) -
 
     Notes
     -----
-    One peel for each fact, after larger and larger pieces have been tried away at once.
+    One call for each fact, after larger and larger pieces have been tried away at once.
     """
-    steps = frozenset(steps)
     kept = list(rules)
     piece = max(len(kept) // 2, 1)
     while True:
         at = 0
         while at < len(kept):
             rest = kept[:at] + kept[at + piece :]
-            if peel(narrowed(network, rest, steps)).stuck:
+            if admits_none(rest):
                 kept = rest
             else:
                 at += piece
         if piece == 1:
             return kept
-        piece = max(piece // 2, 1)
+        piece //= 2
+
+
+def _named(network: Network, rules: list[Rule]) -> Clash:
+    """Name a deadlock, and put its facts in the order to tell them in."""
+    obstacles = [rule for rule in rules if isinstance(rule, Obstacle)]
+    groups = [rule for rule in rules if isinstance(rule, Group)]
+    if not obstacles and not groups:
+        relations = [rule for rule in rules if isinstance(rule, Relation)]
+        circle = shortest_circle(relations, range(len(network.ids)))
+        if circle is not None:
+            return Clash("circle", *circle)
+    needs = {rule.need for rule in obstacles}
+    for_good = not any(rule.blockers or rule.clearers for rule in obstacles)
+    if len(obstacles) == len(rules) and len(needs) == 1 and for_good:
+        return Clash("too-big", tuple(rules), (network.needs[needs.pop()].step,))
+    code: _Code = "split-pair" if not obstacles and len(groups) == 1 else "no-order"
+    return Clash(code, *_story(network, rules))
 
 
 def _story(network: Network, rules: list[Rule]) -> tuple[tuple[Rule, ...], tuple[int, ...]]:

@@ -26,8 +26,8 @@ class Masks:
         How many steps there are.
     every : int
         The set of all steps.
-    before : list of int
-        For each step the set of steps that must be done before it.
+    before, after : list of int
+        For each step the set of steps that must be done before it, or after it.
     group : list of int
         For each step its group as a set; 0 without one.
     """
@@ -36,16 +36,23 @@ class Masks:
         self.size = len(network.ids)
         self.every = (1 << self.size) - 1
         self.before = [0] * self.size
+        self.after = [0] * self.size
         for relation in network.relations:
             befores = mask_of(relation.befores)
             alone = len(relation.befores) == 1 == len(relation.afters)
-            for after in relation.afters:
-                self.before[after] |= befores if alone else befores & ~(1 << after)
+            afters = mask_of(relation.afters)
+            for step in relation.afters:
+                self.before[step] |= befores if alone else befores & ~(1 << step)
+            for step in relation.befores:
+                self.after[step] |= afters if alone else afters & ~(1 << step)
         self.groups = [mask_of(group.steps) for group in network.groups]
         self.group = [self.groups[number] if number >= 0 else 0 for number in network.group_of]
         self.needs: list[list[list[list[_Bar]]]] = [[] for _ in range(self.size)]
         for need in network.needs:
-            ways = [[(mask_of(bar.blockers), 0) for bar in way.obstacles] for way in need.ways]
+            ways = [
+                [(mask_of(bar.blockers), mask_of(bar.clearers)) for bar in way.obstacles]
+                for way in need.ways
+            ]
             self.needs[need.step].append(ways)
 
     def open_group(self, done: int) -> int:
@@ -58,9 +65,7 @@ class Masks:
 
     def may_do(self, step: int, done: int) -> bool:
         """Tell whether a step may be done next, leaving aside which group is open."""
-        if self.before[step] & ~done:
-            return False
-        return all(any(_is_open(way, done) for way in ways) for ways in self.needs[step])
+        return not self.before[step] & ~done and self._is_reached(step, done)
 
     def next_steps(self, done: int) -> Iterator[int]:
         """Yield every step that may be done next once the steps of a set are done."""
@@ -72,14 +77,19 @@ class Masks:
     def last_steps(self, left: int) -> Iterator[int]:
         """Yield every step of a set that may be done last of it, the others being done.
 
-        Going back like this from the set of all steps meets no dead end: where the rules only
-        shut ways, what can be last may be taken off, and the rest can still be done.
+        Going back like this from the set of all steps meets no dead end where the rules only
+        shut ways: what can be last may be taken off, and the rest can still be done.
         """
         for step in steps_in(left):
             rest = left & ~(1 << step)
+            if self.after[step] & left:
+                continue
             group = self.open_group(rest)
-            if (not group or group >> step & 1) and self.may_do(step, rest):
+            if (not group or group >> step & 1) and self._is_reached(step, rest):
                 yield step
+
+    def _is_reached(self, step: int, done: int) -> bool:
+        return all(any(_is_open(way, done) for way in ways) for ways in self.needs[step])
 
 
 def _is_open(way: Iterable[_Bar], done: int) -> bool:

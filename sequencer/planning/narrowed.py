@@ -29,6 +29,8 @@ def _binds(network: Network, rule: Rule, chosen: frozenset[int]) -> bool:
         return not chosen.isdisjoint(rule.befores) and not chosen.isdisjoint(rule.afters)
     if network.needs[rule.need].step not in chosen:
         return False
+    if rule.clearers and chosen.isdisjoint(rule.clearers):
+        return False
     return not rule.blockers or not chosen.isdisjoint(rule.blockers)
 
 
@@ -36,41 +38,65 @@ def narrowed(network: Network, rules: Iterable[Rule], steps: Iterable[int]) -> N
     """Return the network of the chosen steps in which only the given facts hold.
 
     The steps are numbered anew in their old order; a fact keeps what it says of the chosen steps
-    and nothing else, and ways in that no fact speaks of stand open.
+    and nothing else, and ways in that no fact speaks of stand open. What a step that is left out
+    would raise is not raised, and what it would clear is cleared, as nothing binds that step.
+    With all steps kept, needs and facts are those of the network itself.
     """
     kept = sorted(steps)
     renumber = {step: number for number, step in enumerate(kept)}
+    whole = len(kept) == len(network.ids)
+    cut = _Cut(renumber)
     relations: list[Relation] = []
     groups: list[Group] = []
     obstacles: dict[int, dict[int, list[Obstacle]]] = {}
     for rule in rules:
         if isinstance(rule, Relation):
-            befores, afters = _among(rule.befores, renumber), _among(rule.afters, renumber)
-            if befores and afters:
-                relations.append(rule._replace(befores=befores, afters=afters))
+            relations.extend(cut.relation(rule))
         elif isinstance(rule, Group):
-            groups.append(rule._replace(steps=_among(rule.steps, renumber)))
+            groups.append(rule if whole else rule._replace(steps=cut.steps(rule.steps)))
         else:
-            blockers = _among(rule.blockers, renumber)
-            if blockers or not rule.blockers:
-                ways = obstacles.setdefault(rule.need, {})
-                ways.setdefault(rule.way, []).append(rule._replace(blockers=blockers))
+            ways = obstacles.setdefault(rule.need, {})
+            ways.setdefault(rule.way, []).extend(cut.obstacle(rule))
     group_of = [-1] * len(kept)
     for number, group in enumerate(groups):
         for step in group.steps:
             group_of[step] = number
+    numbers = range(len(network.needs)) if whole else obstacles
     needs = tuple(
-        Need(renumber[network.needs[need].step], _ways(network.needs[need], shut))
-        for need, shut in obstacles.items()
-        if network.needs[need].step in renumber
+        network.needs[number]._replace(
+            step=renumber[network.needs[number].step],
+            ways=_ways(network.needs[number], obstacles.get(number, {})),
+        )
+        for number in numbers
+        if network.needs[number].step in renumber
     )
-    ids = tuple(network.ids[step] for step in kept)
-    index = {name: number for number, name in enumerate(ids)}
+    ids = network.ids if whole else tuple(network.ids[step] for step in kept)
+    index = network.index if whole else {name: number for number, name in enumerate(ids)}
     return Network(ids, index, tuple(relations), tuple(groups), needs, tuple(group_of))
 
 
-def _among(steps: Steps, renumber: Mapping[int, int]) -> Steps:
-    return tuple(renumber[step] for step in steps if step in renumber)
+class _Cut:
+    """Cuts facts down to the steps that are kept; a fact that says the same stays the same."""
+
+    def __init__(self, renumber: Mapping[int, int]) -> None:
+        self.renumber = renumber
+
+    def steps(self, steps: Steps) -> Steps:
+        return tuple(self.renumber[step] for step in steps if step in self.renumber)
+
+    def relation(self, rule: Relation) -> Iterable[Relation]:
+        befores, afters = self.steps(rule.befores), self.steps(rule.afters)
+        if (befores, afters) == (rule.befores, rule.afters):
+            yield rule
+        elif befores and afters:
+            yield rule._replace(befores=befores, afters=afters)
+
+    def obstacle(self, rule: Obstacle) -> Iterable[Obstacle]:
+        blockers, clearers = self.steps(rule.blockers), self.steps(rule.clearers)
+        if (blockers, clearers) == (rule.blockers, rule.clearers):
+            yield rule
+        elif (blockers or not rule.blockers) and (clearers or not rule.clearers):
+            yield rule._replace(blockers=blockers, clearers=clearers)
 
 
 def _ways(need: Need, shut: Mapping[int, list[Obstacle]]) -> tuple[Way, ...]:

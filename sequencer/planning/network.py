@@ -39,15 +39,20 @@ class Relation(NamedTuple):
 
 
 class Group(NamedTuple):
-    """Steps done as one operation, nothing foreign in between."""
+    """Steps done as one operation, nothing foreign in between; of a trial nothing stays."""
 
     steps: Steps
     path: Path
     why: str
+    trial: bool = False
 
 
 class Obstacle(NamedTuple):
-    """What shuts one way in of a step: any of `blockers` done; where there are none, its size."""
+    """What shuts one way in of a step, for a while or for good.
+
+    It stands once any of `blockers` is done (from the start where there are none) until all of
+    `clearers` are (for good where there are none): a part that is on, a size, a barred interval.
+    """
 
     need: int
     way: int
@@ -55,6 +60,7 @@ class Obstacle(NamedTuple):
     blockers: Steps
     path: Path
     why: str
+    clearers: Steps = ()
 
 
 class Way(NamedTuple):
@@ -65,10 +71,14 @@ class Way(NamedTuple):
 
 
 class Need(NamedTuple):
-    """A step that has to be reached, and its ways in as written; one open way will do."""
+    """A step that has to be reached, and its ways in as written; one open way will do.
+
+    A barred need is no route: its one way without a name is open while the step is not barred.
+    """
 
     step: int
     ways: tuple[Way, ...]
+    barred: bool = False
 
 
 Rule: TypeAlias = Relation | Group | Obstacle
@@ -95,13 +105,17 @@ class Network:
     needs: tuple[Need, ...]
     group_of: tuple[int, ...]
 
+    def obstacles(self) -> Iterable[Obstacle]:
+        """Yield every obstacle, as written."""
+        for need in self.needs:
+            for way in need.ways:
+                yield from way.obstacles
+
     def rules(self) -> Iterable[Rule]:
         """Yield every fact that narrows: relations, groups, then obstacles, each as written."""
         yield from self.relations
         yield from self.groups
-        for need in self.needs:
-            for way in need.ways:
-                yield from way.obstacles
+        yield from self.obstacles()
 
 
 def compile_network(assembly: Assembly) -> Network:

@@ -7,12 +7,14 @@ from typing import TYPE_CHECKING
 
 from sequencer.planning.chances import told_by_order
 from sequencer.planning.clash import clashes
+from sequencer.planning.count import MOST_SETS, Counted, count_orders
 from sequencer.planning.counts import counted, left_loose
+from sequencer.planning.decide import decide
+from sequencer.planning.masks import Masks
 from sequencer.planning.network import compile_network
-from sequencer.planning.peel import peel
 from sequencer.planning.repair import repair
 from sequencer.planning.results import Plan, Tested
-from sequencer.planning.telling import Teller, told_clash
+from sequencer.planning.telling import Teller, told_clash, told_undecided
 from sequencer.planning.tested import judged, unknown
 
 if TYPE_CHECKING:
@@ -45,10 +47,12 @@ def check(assembly: Assembly) -> tuple[Problem, ...]:
 def _about_order(teller: Teller) -> tuple[Problem, ...]:
     """Return the findings about order alone: deadlocks, or what the written order breaks."""
     network = teller.network
-    peeled = peel(network)
-    if peeled.stuck:
-        return tuple(told_clash(teller, clash) for clash in clashes(network, peeled))
-    if peeled.order == tuple(range(len(network.ids))):
+    decision = decide(network)
+    if decision.undecided:
+        return (told_undecided(),)
+    if decision.order is None:
+        return tuple(told_clash(teller, clash) for clash in clashes(network, decision))
+    if decision.order == tuple(range(len(network.ids))):
         return ()
     return tuple(
         replace(finding, severity="warning") for finding in judged(teller, range(len(network.ids)))
@@ -77,6 +81,14 @@ def plan(assembly: Assembly) -> Plan:
         told_by_order(network, repaired.order),
         findings,
     )
+
+
+def count(assembly: Assembly, most_sets: int = MOST_SETS) -> Counted:
+    """Count the valid orders of a model: those of steps in groups too; none if it has none."""
+    network = compile_network(assembly)
+    if any(left_loose(assembly)) or decide(network).order is None:
+        return Counted(0, exact=True)
+    return count_orders(Masks(network), most_sets)
 
 
 def try_order(assembly: Assembly, names: Sequence[str]) -> Tested:
@@ -108,6 +120,6 @@ def try_order(assembly: Assembly, names: Sequence[str]) -> Tested:
     findings = (*unknown(names, network.ids), *judged(teller, wanted), *loose)
     mended = None if loose else repair(network, wanted)
     if mended is None:
-        clash_findings = (told_clash(teller, clash) for clash in clashes(network, peel(network)))
+        clash_findings = (told_clash(teller, clash) for clash in clashes(network, decide(network)))
         return Tested((*findings, *clash_findings), None, None)
     return Tested(findings, tuple(network.ids[step] for step in mended.order), mended.moves)

@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from sequencer.planning.decide import Decision, decide
 from sequencer.planning.moves import count_moves
 from sequencer.planning.network import Relation
-from sequencer.planning.peel import peel
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -29,7 +29,7 @@ class Repaired:
 
 
 def repair(network: Network, wanted: Sequence[int], work: int = WORK) -> Repaired | None:
-    """Return a valid order that moves few steps of the wanted one, or None if no order exists.
+    """Return a valid order that moves few steps of the wanted one, or None if none is found.
 
     Parameters
     ----------
@@ -53,10 +53,10 @@ def repair(network: Network, wanted: Sequence[int], work: int = WORK) -> Repaire
     one move more at a time, from the proven least upwards.
     """
     ranks = _ranks(network, wanted)
-    peeled = peel(network, ranks)
-    if peeled.stuck:
+    order = decide(network, ranks).order
+    if order is None:
         return None
-    first = Repaired(peeled.order, count_moves(peeled.order, wanted), fewest=False)
+    first = Repaired(order, count_moves(order, wanted), fewest=False)
     return _Search(network, ranks, wanted, work).run(first)
 
 
@@ -81,8 +81,7 @@ def _keeps(network: Network, ranks: Sequence[int], kept: Iterable[int]) -> tuple
         Relation((before,), (after,), "kept", "step", "", (), "")
         for before, after in pairwise(chain)
     )
-    peeled = peel(replace(network, relations=network.relations + bound), ranks)
-    return None if peeled.stuck else peeled.order
+    return decide(replace(network, relations=network.relations + bound), ranks)
 
 
 class _WorkSpentError(Exception):
@@ -101,6 +100,7 @@ class _Search:
         self.peels = work // max(len(ranks), 1)
         self.conflicts: list[frozenset[int]] = []
         self.seen: set[frozenset[int]] = set()
+        self.doubtful = False  # whether some set was given up undecided
 
     def run(self, first: Repaired) -> Repaired:
         """Return the nearest order found; `first` is one to better."""
@@ -110,10 +110,11 @@ class _Search:
                 self.seen.clear()
                 order = self._deepen(frozenset(self.wanted), depth)
                 if order is not None:
-                    return Repaired(order, count_moves(order, self.wanted), fewest=True)
+                    moves = count_moves(order, self.wanted)
+                    return Repaired(order, moves, fewest=not self.doubtful)
         except _WorkSpentError:
             return first
-        return replace(first, fewest=True)
+        return replace(first, fewest=not self.doubtful)
 
     def _deepen(self, stay: frozenset[int], depth: int) -> tuple[int, ...] | None:
         """Return an order in which all of `stay` but `depth` steps keep their places."""
@@ -149,7 +150,9 @@ class _Search:
         if self.peels <= 0:
             raise _WorkSpentError
         self.peels -= 1
-        return _keeps(self.network, self.ranks, stay)
+        decision = _keeping(self.network, self.ranks, stay)
+        self.doubtful |= decision.undecided
+        return decision.order
 
     def _conflict(self, stay: frozenset[int]) -> frozenset[int]:
         """Leave out of a set that cannot stay whatever it cannot stay without, piece by piece."""

@@ -126,6 +126,17 @@ def told_clash(teller: Teller, clash: Clash) -> Problem:
     )
 
 
+def told_undecided() -> Problem:
+    """Return the finding for a search that was cut short."""
+    return Problem(
+        "undecided",
+        "warning",
+        "no order was found within the bound on work, and it is not proved that none exists",
+        why="so many parts come off again, or are barred for a while, that the choices run away",
+        fix="say more of what must come before what, with `after`",
+    )
+
+
 _CHANGE_ONE = "one of these facts has to change: check each against the unit on the bench"
 
 

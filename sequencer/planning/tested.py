@@ -99,25 +99,25 @@ def _strays(teller: Teller, timeline: Timeline) -> Iterator[Problem]:
 def _shut_out(teller: Teller, timeline: Timeline) -> Iterator[Problem]:
     for need in teller.network.needs:
         turn = timeline.turn.get(need.step)
-        if turn is None:
-            continue
-        shut = [timeline.way_shut_at(way) for way in need.ways]
-        if max(shut) > turn:
-            continue
-        yield _no_way_left(teller, timeline, need, int(max(shut)))
+        if turn is not None and not need.barred:
+            shutters = [timeline.shutter(way, turn) for way in need.ways]
+            shut = [obstacle for obstacle in shutters if obstacle is not None]
+            if len(shut) == len(shutters):
+                yield _no_way_left(teller, timeline, need, shut)
 
 
-def _no_way_left(teller: Teller, timeline: Timeline, need: Need, last: int) -> Problem:
+def _no_way_left(
+    teller: Teller, timeline: Timeline, need: Need, shut: Sequence[Obstacle]
+) -> Problem:
     step = teller.network.ids[need.step]
-    obstacles: list[Obstacle] = [min(way.obstacles, key=timeline.shut_at) for way in need.ways]
-    if last < 0:
+    last = max(shut, key=timeline.raised_at)
+    raised = int(timeline.raised_at(last))
+    if raised < 0:
         message = f"`{step}` fits through none of its ways in"
         fix = "check the sizes; if they are right, the unit needs another way in here"
     else:
-        shutter = timeline.order[last]
-        way = next(way for way in need.ways if timeline.way_shut_at(way) == last)
-        name = teller.name(shutter)
-        message = f"`{step}` has no way in left at its turn: {name} has shut the last, “{way.name}”"
+        name, way = teller.name(timeline.order[raised]), need.ways[last.way].name
+        message = f"`{step}` has no way in left at its turn: {name} has shut the last, “{way}”"
         fix = f"move `{step}` to before {name}"
     return Problem(
         "shut-out",
@@ -125,7 +125,7 @@ def _no_way_left(teller: Teller, timeline: Timeline, need: Need, last: int) -> P
         message,
         step=step,
         path=("steps", step),
-        facts=tuple(teller.fact(obstacle) for obstacle in obstacles),
+        facts=tuple(teller.fact(obstacle) for obstacle in shut),
         why="what shuts it would have to come off again",
         fix=fix,
     )

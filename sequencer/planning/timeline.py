@@ -6,9 +6,9 @@ from math import inf
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
-    from sequencer.planning.network import Network, Obstacle, Steps, Way
+    from sequencer.planning.network import Need, Network, Obstacle, Steps, Way
 
 
 class Timeline:
@@ -30,13 +30,43 @@ class Timeline:
             firsts = self._firsts[id(steps)] = (turns[0], turns[1])
         return firsts[1] if firsts[0] == self.turn.get(besides, -1) else firsts[0]
 
-    def shut_at(self, obstacle: Obstacle) -> float:
-        """Return the turn at which an obstacle comes to stand; a way too small never was open."""
+    def stands(self, obstacle: Obstacle, turn: float) -> bool:
+        """Tell whether an obstacle stands just before a turn."""
+        if obstacle.blockers and self.first(obstacle.blockers) >= turn:
+            return False
+        return not obstacle.clearers or self.last(obstacle.clearers) >= turn
+
+    def last(self, steps: Steps) -> float:
+        """Return the turn of the last of the steps; infinite if one of them has none."""
+        return max(self.turn.get(step, inf) for step in steps)
+
+    def raised_at(self, obstacle: Obstacle) -> float:
+        """Return the turn that raises an obstacle; -1 if it stands from the start."""
         return self.first(obstacle.blockers) if obstacle.blockers else -1
 
-    def way_shut_at(self, way: Way) -> float:
-        """Return the turn that shuts a way in; infinite if none does."""
-        return min(map(self.shut_at, way.obstacles), default=inf)
+    def shutter(self, way: Way, turn: float) -> Obstacle | None:
+        """Return the obstacle that shuts a way just before a turn, the first raised; else None."""
+        standing = [obstacle for obstacle in way.obstacles if self.stands(obstacle, turn)]
+        return min(standing, key=self.raised_at, default=None)
+
+    def last_open(self, way: Way, turn: float) -> float:
+        """Return the last turn up to the one given at which a way is open; -1 if it never was."""
+        while turn >= 0:
+            standing = [obstacle for obstacle in way.obstacles if self.stands(obstacle, turn)]
+            if not standing:
+                return turn
+            turn = min(map(self.raised_at, standing))
+        return -1
+
+    def last_reached(self, needs: Iterable[Need], turn: float) -> float:
+        """Return the last turn up to the one given at which all the needs are met; else -1."""
+        needs = tuple(needs)
+        while True:
+            before = turn
+            for need in needs:
+                turn = max(self.last_open(way, turn) for way in need.ways)
+            if turn in (before, -1):
+                return turn
 
     def group_turns(self, group: int) -> tuple[int, int]:
         """Return the first and the last turn of a group."""

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from sequencer.model.assembly import Assembly
 from sequencer.planning.clash import clashes
+from sequencer.planning.decide import decide
 from sequencer.planning.network import compile_network
 from sequencer.planning.peel import peel
 from tests.helpers import assembly, step
@@ -42,7 +43,7 @@ def test_a_valid_order_is_given_back_when_it_is_preferred(model: Assembly, rando
 def test_a_clash_alone_admits_no_order_and_needs_each_of_its_facts(model: Assembly) -> None:
     network = compile_network(model)
     every = {rule.path for rule in network.rules()}
-    for clash in clashes(network, peel(network)):
+    for clash in clashes(network, decide(network)):
         facts = {rule.path for rule in clash.rules}
         assert len(facts) == len(clash.rules)
         assert not has_order(model, frozenset(every - facts))
@@ -55,7 +56,7 @@ def test_a_clash_alone_admits_no_order_and_needs_each_of_its_facts(model: Assemb
 @given(models())
 def test_a_clash_is_told_wherever_no_order_exists(model: Assembly) -> None:
     network = compile_network(model)
-    found = list(clashes(network, peel(network)))
+    found = list(clashes(network, decide(network)))
     assert bool(found) == (not has_order(model))
 
 
@@ -79,7 +80,7 @@ def test_models_with_only_after_agree_with_networkx(
     peeled = peel(network)
     assert (not peeled.stuck) == nx.is_directed_acyclic_graph(graph)
     if peeled.stuck:
-        circle = next(clashes(network, peeled))
+        circle = next(clashes(network, decide(network)))
         assert circle.code == "circle"
         assert len(circle.rules) == min(map(len, nx.simple_cycles(graph)))
     else:

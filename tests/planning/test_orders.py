@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sequencer.planning.plan import check, plan, try_order
+from sequencer.planning.count import Counted
+from sequencer.planning.plan import check, count, plan, try_order
 from sequencer.problem import has_errors
 from tests.oracle import (
     has_order,
@@ -118,3 +119,13 @@ def test_check_reports_errors_of_order_only_where_there_is_none(model: Assembly)
     assert has_errors(findings) == (not has_order(model))
     assert bool(findings) == (not is_valid(model, _written(model)))
     assert all(found.facts and found.step for found in findings)
+
+
+@settings(max_examples=200, deadline=None)
+@given(models())
+def test_the_count_is_that_of_all_valid_orders(model: Assembly) -> None:
+    every = sum(1 for _ in valid_orders(model))
+    counted = count(model)
+    assert counted == Counted(every, exact=True)
+    cut_short = count(model, most_sets=2)
+    assert cut_short.exact or 1 <= cut_short.count <= every
