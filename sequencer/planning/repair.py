@@ -74,8 +74,8 @@ def _ranks(network: Network, wanted: Sequence[int]) -> list[int]:
     return ranks
 
 
-def _keeps(network: Network, ranks: Sequence[int], kept: Iterable[int]) -> tuple[int, ...] | None:
-    """Return a valid order in which the kept steps follow each other by rank, if there is one."""
+def _keeping(network: Network, ranks: Sequence[int], kept: Iterable[int]) -> Decision:
+    """Decide whether a valid order exists in which the kept steps follow each other by rank."""
     chain = sorted(kept, key=ranks.__getitem__)
     bound = tuple(
         Relation((before,), (after,), "kept", "step", "", (), "")
