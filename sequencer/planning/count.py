@@ -32,8 +32,8 @@ def count_orders(masks: Masks, most_sets: int = MOST_SETS) -> Counted:
     Returns
     -------
     Counted
-        Where the count stopped, `count` is the number of orders of what was taken off so far: at
-        least so many orders there are, as each can be completed.
+        Where the count stopped, `count` is the number of orders of what was taken off so far that
+        can surely be completed.
 
     Notes
     -----
@@ -53,6 +53,16 @@ def count_orders(masks: Masks, most_sets: int = MOST_SETS) -> Counted:
                 following[rest] = following.get(rest, 0) + orders
         gone_through += len(following)
         if gone_through > most_sets:
-            return Counted(sum(following.values()), exact=False)
+            return Counted(_at_least(masks, following), exact=False)
         layer = following
     return Counted(layer.get(0, 0), exact=True)
+
+
+def _at_least(masks: Masks, layer: dict[int, int]) -> int:
+    """Return how many orders there are at least: those that no half-done group can spoil.
+
+    Where things are cleared again, what is left may turn out not to be doable; one order exists.
+    """
+    if masks.passing:
+        return 1
+    return max(sum(orders for left, orders in layer.items() if not masks.open_group(left)), 1)

@@ -30,6 +30,8 @@ class Masks:
         For each step the set of steps that must be done before it, or after it.
     group : list of int
         For each step its group as a set; 0 without one.
+    passing : bool
+        Whether something that shuts a way is ever cleared again.
     """
 
     def __init__(self, network: Network) -> None:
@@ -47,6 +49,7 @@ class Masks:
                 self.after[step] |= afters if alone else afters & ~(1 << step)
         self.groups = [mask_of(group.steps) for group in network.groups]
         self.group = [self.groups[number] if number >= 0 else 0 for number in network.group_of]
+        self.passing = any(obstacle.clearers for obstacle in network.obstacles())
         self.needs: list[list[list[list[_Bar]]]] = [[] for _ in range(self.size)]
         for need in network.needs:
             ways = [
@@ -77,8 +80,8 @@ class Masks:
     def last_steps(self, left: int) -> Iterator[int]:
         """Yield every step of a set that may be done last of it, the others being done.
 
-        Going back like this from the set of all steps meets no dead end where the rules only
-        shut ways: what can be last may be taken off, and the rest can still be done.
+        Going back like this from the set of all steps meets no dead end between groups where the
+        rules only shut ways: what can be last may be taken off, and the rest can still be done.
         """
         for step in steps_in(left):
             rest = left & ~(1 << step)
