@@ -61,7 +61,7 @@ _ROWS: tuple[_Row, ...] = (
         "torque",
         Fraction(1),
         "newton * meter",
-        (*_one_way("N", "m"), "newton metre", "newton metres", "newton meter", "newton meters"),
+        (*_one_way("N", "m"), *_one_way("newton Newton", "metre metres meter meters")),
     ),
     ("N·mm", "torque", Fraction(1, 1000), "newton * millimeter", _one_way("N", "mm")),
     ("N·cm", "torque", Fraction(1, 100), "newton * centimeter", _one_way("N", "cm")),
