@@ -1,0 +1,144 @@
+"""The fields of each record: what they are called, where an unknown one may belong, what lacks."""
+
+from __future__ import annotations
+
+import difflib
+from functools import cache
+from typing import TYPE_CHECKING
+
+from sequencer.model.assembly import (
+    Assembly,
+    Defaults,
+    Link,
+    Otherwise,
+    Prints,
+    Rework,
+    Together,
+    WayIn,
+)
+from sequencer.model.fields import Many, Record, Table, declared
+from sequencer.problem import Problem
+from sequencer.reading.decoding import named
+from sequencer.reading.later import FIELDS
+from sequencer.reading.source import HIDDEN, shortened
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterator
+
+    from sequencer.model.fields import Declared, Kind
+    from sequencer.problem import Path
+
+_NOUNS = {
+    Assembly: "a model file",
+    Link: "an entry of a list",
+    Otherwise: "`else`",
+    Prints: "`prints`",
+    Defaults: "`defaults`",
+    Rework: "`rework`",
+    Together: "a group",
+    WayIn: "a way in",
+}
+
+
+@cache
+def fields_of(cls: type) -> dict[str, Declared]:
+    """Return the fields that a record may have in the file, by their names there."""
+    return {field.name: field for field in declared(cls)}
+
+
+def noun(cls: type) -> str:
+    """Return what a record is called in a sentence, such as ``"a step"``."""
+    return _NOUNS.get(cls, f"a {cls.__name__.lower()}")
+
+
+@cache
+def _records() -> tuple[type, ...]:
+    """Return every record class that a model may hold, outermost first."""
+    found: list[type] = [Assembly]
+    for cls in found:
+        found += [inner for inner in _inner(cls) if inner not in found]
+    return (*found, Link)
+
+
+def _inner(cls: type) -> Iterator[type]:
+    for field in declared(cls):
+        kind: Kind = field.kind
+        while isinstance(kind, Many | Table):
+            kind = kind.of
+        if isinstance(kind, Record):
+            yield kind.cls
+
+
+def _owner(name: str) -> type | None:
+    """Return the record that has a field of this name, or will have it."""
+    return next(
+        (cls for cls in _records() if name in fields_of(cls) or name in FIELDS.get(cls, ())), None
+    )
+
+
+def unknown_field(
+    cls: type, name: str, fields: Collection[str], *, in_braces: bool = False
+) -> Problem:
+    """Return the problem of a name that is no field of this record."""
+    shown = shortened(name)
+    hidden = HIDDEN.search(name)
+    if hidden:
+        message = f"`{shown}` holds an unseen {named(hidden.group())}"
+        why = "the name is another one than it seems"
+        return Problem("hidden-character", "error", message, why=why, fix="type the name again")
+    folded = name.casefold().replace("-", "_").replace(" ", "_")[:40]
+    candidates = [*fields, *FIELDS.get(cls, ())]
+    near = difflib.get_close_matches(folded, candidates, n=1, cutoff=0.7)
+    owner = _owner(name)
+    if folded in candidates or (near and owner is None):
+        fix = f"did you mean `{near[0]}`?"
+    elif owner is not None:
+        fix = f"`{shown}` belongs to {noun(owner)}; move it there"
+    else:
+        fix = f"use one of {', '.join(f'`{field}`' for field in fields)}"
+        if in_braces:
+            fix = "if it belongs to the text before it, put quotes round the text; or " + fix
+    return Problem(
+        "unknown-field",
+        "error",
+        f"`{shown}` is not a field of {noun(cls)}",
+        why="what stands under it would be left out without a word",
+        fix=fix,
+    )
+
+
+def missing_field(field: Declared, path: Path) -> Problem:
+    """Return the problem of a field that must be there and is not."""
+    return Problem(
+        "missing",
+        "error",
+        f"{described(path)} has no `{field.name}`",
+        why="the sheets cannot be made without it",
+        fix=f"add `{field.name}: …`; {field.doc[0].lower()}{field.doc[1:].rstrip('.')}",
+    )
+
+
+def described(path: Path) -> str:
+    """Return what a path leads to, in words.
+
+    Examples
+    --------
+    >>> described(("steps", "lock", "torque"))
+    '`torque` of step `lock`'
+    >>> described(("steps", "lock", "ways_in", "front"))
+    '`front` of step `lock`'
+    >>> described(("together", 0)), described(())
+    ('group 1 of `together`', 'the model')
+    """
+    if not path:
+        return "the model"
+    top, *rest = path
+    if not rest:
+        return f"`{top}`"
+    field = fields_of(Assembly).get(str(top))
+    if field is None or not isinstance(field.kind, Table):
+        last = rest[-1]
+        return f"group {last + 1} of `{top}`" if isinstance(last, int) else f"`{last}` of `{top}`"
+    thing = f"{field.kind.of.cls.__name__.lower()} `{shortened(str(rest[0]))}`"
+    inner = [step for step in rest[1:] if isinstance(step, str)]
+    return f"`{shortened(inner[-1])}` of {thing}" if inner else thing

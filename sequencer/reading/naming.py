@@ -1,0 +1,94 @@
+"""Rules about names: of the model, its sections and parts, and ids that look alike."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from sequencer.problem import Fact, Problem
+from sequencer.reading.names import id_problem, look_alike_key
+from sequencer.reading.records import counted_name
+from sequencer.reading.source import shortened
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from sequencer.model.assembly import Assembly
+    from sequencer.problem import Path
+    from sequencer.reading.names import Names
+    from sequencer.reading.source import Source
+
+_NOT_IN_FILE_NAMES = frozenset("/:")
+
+
+def naming_problems(
+    assembly: Assembly, sound: Callable[[Path], bool], names: Names, source: Source
+) -> Iterator[Problem]:
+    """Yield the problems of names in a model as far as it was read."""
+    if sound(("assembly",)):
+        yield from _the_model_has_an_id(assembly)
+    if not names.by_use("section") and sound(("sections",)):
+        yield from _sections_are_listed(assembly, names)
+    yield from _counts_stand_in_their_field(assembly)
+    yield from _ids_look_different(names, source)
+
+
+def _the_model_has_an_id(assembly: Assembly) -> Iterator[Problem]:
+    problem = id_problem(assembly.assembly)
+    if problem is None and not _NOT_IN_FILE_NAMES.isdisjoint(assembly.assembly):
+        message = f"`{assembly.assembly}` cannot name the files that are printed"
+        why = "printed files are called by the id of the model"
+        fix = "write it without `/` and `:`"
+        problem = Problem("bad-id", "error", message, why=why, fix=fix)
+    if problem:
+        yield replace(problem, path=("assembly",))
+
+
+def _counts_stand_in_their_field(assembly: Assembly) -> Iterator[Problem]:
+    for part in assembly.parts:
+        counted = counted_name(part.name)
+        if counted and part.quantity == 1:
+            count, name = counted
+            yield Problem(
+                "doubtful",
+                "warning",
+                f"`{shortened(part.name)}` is the name of one part, not {count} of them",
+                path=("parts", part.id, "name"),
+                why="only where the name is all that is said of a part does it hold the quantity",
+                fix=f"write `quantity: {count}` and `name: {shortened(name)}`, if that is meant",
+            )
+
+
+def _sections_are_listed(assembly: Assembly, names: Names) -> Iterator[Problem]:
+    listed = names.keys["section"]
+    for step in assembly.steps:
+        if step.section and step.section not in listed:
+            near = names.near(step.section, listed)
+            some = ", ".join(f"`{name}`" for name in list(listed)[:6])
+            yield Problem(
+                "unknown",
+                "error",
+                f"there is no section `{shortened(step.section)}`",
+                step=step.id,
+                path=("steps", step.id, "section"),
+                why="where `sections` lists them, every step must be in one of those",
+                fix=f"did you mean `{near}`?" if near else f"use one of {some}, or list it there",
+            )
+
+
+def _ids_look_different(names: Names, source: Source) -> Iterator[Problem]:
+    for kind, keys in names.keys.items():
+        alike: dict[str, str] = {}
+        for name, node in keys.items():
+            first = alike.setdefault(look_alike_key(name), name)
+            if first == name:
+                continue
+            yield Problem(
+                "look-alike",
+                "warning",
+                f"{kind}s `{shortened(first)}` and `{shortened(name)}` look the same to a reader",
+                place=source.place(node),
+                facts=(Fact("the first of them", place=source.place(keys[first])),),
+                why="on paper one is easily taken for the other",
+                fix="if they are one thing, write both alike; if not, give one another id",
+            )

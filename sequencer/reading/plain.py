@@ -1,0 +1,136 @@
+"""Plain values: words, whole numbers, yes or no, one of a few words, figures and torques."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from typing import TYPE_CHECKING
+
+from sequencer.model.quantities import AmountError
+from sequencer.problem import Problem
+from sequencer.reading.figures import figure_problem, read_figure, read_torque
+from sequencer.reading.names import either
+from sequencer.reading.nodes import Mapping, Scalar, Sequence
+from sequencer.reading.source import quoting, shortened
+
+if TYPE_CHECKING:
+    from sequencer.model.assembly import TorqueValue
+    from sequencer.model.fields import Figure, Flag, Text, TorqueText, Whole, Word
+    from sequencer.model.quantities import Amount
+    from sequencer.problem import Path
+    from sequencer.reading.binder import Binder
+    from sequencer.reading.nodes import Node
+
+_WHOLE = re.compile(r"[0-9]{1,6}")
+_MEANS = {"yes": "true", "on": "true", "y": "true", "no": "false", "off": "false", "n": "false"}
+
+
+def read_text(binder: Binder, _kind: Text, node: Node, path: Path) -> str | None:
+    """Return words as typed, without the spaces round them."""
+    scalar = _scalar(binder, node, path, "words are")
+    return (scalar.text.strip() or None) if scalar else None
+
+
+def read_whole(binder: Binder, kind: Whole, node: Node, path: Path) -> int | None:
+    """Return a whole number in plain digits."""
+    scalar = _scalar(binder, node, path, "a whole number is")
+    if scalar is None:
+        return None
+    text = scalar.text.strip()
+    if _WHOLE.fullmatch(text) and int(text) >= kind.least:
+        return int(text)
+    message = f"`{shortened(text)}` is not a whole number from {kind.least} to 999999"
+    fix = "write it in digits, without a unit or separators"
+    why = "it is counted with, and printed in the kit list"
+    binder.fault(Problem("whole-number", "error", message, why=why, fix=fix), node, path)
+    return None
+
+
+def read_flag(binder: Binder, _kind: Flag, node: Node, path: Path) -> bool | None:
+    """Return `true` or `false`."""
+    scalar = _scalar(binder, node, path, "`true` or `false` is")
+    if scalar is None:
+        return None
+    text = scalar.text.strip().lower()
+    if text in ("true", "false"):
+        return text == "true"
+    message = f"`{shortened(scalar.text)}` is neither `true` nor `false`"
+    fix = f"write `{_MEANS[text]}`" if text in _MEANS else "write `true`, or leave the field out"
+    why = "any other word could be taken either way"
+    binder.fault(Problem("true-or-false", "error", message, why=why, fix=fix), node, path)
+    return None
+
+
+def read_word(binder: Binder, kind: Word, node: Node, path: Path) -> str | None:
+    """Return one of the words of the kind; a list of one is that one."""
+    if isinstance(node, Sequence) and len(node.items) == 1:
+        word: str | None = binder.read(kind, node.items[0], path)
+        return word
+    choice = either(f"`{word}`" for word in kind.words)
+    scalar = _scalar(binder, node, path, f"{choice} is")
+    if scalar is None:
+        return None
+    text = scalar.text.strip().casefold()
+    if text in kind.words:
+        return text
+    near = difflib.get_close_matches(text[:40], kind.words, n=1)
+    message = f"`{shortened(scalar.text)}` is not {choice}"
+    fix = f"did you mean `{near[0]}`?" if near else f"write {choice}, or leave the field out"
+    why = "only certain words mean something to the plan here"
+    binder.fault(Problem("word", "error", message, why=why, fix=fix), node, path)
+    return None
+
+
+def read_amount_of(binder: Binder, kind: Figure, node: Node, path: Path) -> Amount | None:
+    """Return a figure with its unit."""
+    scalar = _scalar(binder, node, path, "a figure is")
+    if scalar is None:
+        return None
+    try:
+        return read_figure(kind, scalar.text)
+    except AmountError as error:
+        _figure_fault(binder, error, scalar, path)
+        return None
+
+
+def read_torque_of(binder: Binder, _kind: TorqueText, node: Node, path: Path) -> TorqueValue | None:
+    """Return a torque, a torque then an angle, or finger tight."""
+    scalar = _scalar(binder, node, path, "a torque is")
+    if scalar is None:
+        return None
+    try:
+        return read_torque(scalar.text)
+    except AmountError as error:
+        _figure_fault(binder, error, scalar, path)
+        return None
+
+
+def _figure_fault(binder: Binder, error: AmountError, scalar: Scalar, path: Path) -> None:
+    problem, start, width = figure_problem(error, scalar.text)
+    binder.faults.add(problem, binder.source.place_in(scalar, start, width), path)
+
+
+def wrong_kind(message: str, fix: str) -> Problem:
+    """Return the problem of a value of another shape than its field wants."""
+    why = "as it stands, it would not be read as it was meant"
+    return Problem("wrong-kind", "error", message, why=why, fix=fix)
+
+
+def _scalar(binder: Binder, node: Node, path: Path, wanted: str) -> Scalar | None:
+    """Return the node if it is plain text; otherwise tell that something else is wanted."""
+    if isinstance(node, Scalar):
+        return node
+    typed = binder.source.typed(node)
+    fix = "write it on the line of the field itself"
+    if isinstance(node, Mapping):
+        message = f"{wanted} wanted here, and this is a set of fields"
+        if node.flow:
+            fix = quoting(typed, "if it is text, put quotes round it")
+            if not typed.startswith("{"):
+                message = f"{wanted} wanted here, and YAML takes the colon for a field"
+    else:
+        message = f"{wanted} wanted here, and this is a list"
+        if node.flow:
+            fix = quoting(typed, "if it is text, put quotes round it")
+    binder.fault(wrong_kind(message, fix), node, path)
+    return None

@@ -1,0 +1,79 @@
+"""Fields of the format that are not built yet are refused by name, never ignored."""
+
+from __future__ import annotations
+
+import pytest
+
+from sequencer.model import assembly
+from sequencer.reading import read_text
+from sequencer.reading.fields import fields_of
+from sequencer.reading.later import FIELDS
+
+# Where a record of each class stands in a model, with room for one more field.
+WHERE = {
+    assembly.Assembly: "assembly: x\nsteps: {{s: S.}}\n{}: 1\n",
+    assembly.Part: "assembly: x\nparts: {{p: {{{}: 1}}}}\nsteps: {{s: S.}}\n",
+    assembly.Step: "assembly: x\nsteps: {{s: {{do: S., {}: 1}}}}\n",
+    assembly.Link: "assembly: x\nsteps: {{r: R., s: {{do: S., after: {{step: r, {}: 1}}}}}}\n",
+    assembly.WayIn: "assembly: x\nsteps: {{s: {{do: S., ways_in: {{top: {{{}: 1}}}}}}}}\n",
+    assembly.Section: "assembly: x\nsections: {{o: {{{}: 1}}}}\nsteps: {{s: S.}}\n",
+    assembly.Check: (
+        "assembly: x\nchecks: {{c: {{look: at it, {}: 1}}}}\nsteps: {{s: {{do: S., check: c}}}}\n"
+    ),
+    assembly.Joint: (
+        "assembly: x\njoints: {{j: {{{}: 1}}}}\nsteps: {{s: {{do: S., tighten: j}}}}\n"
+    ),
+    assembly.Torque: "assembly: x\nsteps: {{s: {{do: S., torque: {{value: 5 N·m, {}: 1}}}}}}\n",
+    assembly.Tool: "assembly: x\ntools: {{t: {{{}: 1}}}}\nsteps: {{s: S.}}\n",
+    assembly.Defaults: "assembly: x\ndefaults: {{{}: 1}}\nsteps: {{s: S.}}\n",
+}
+
+
+@pytest.mark.parametrize(
+    ("record", "name"),
+    [(record, name) for record, names in FIELDS.items() for name in sorted(names)],
+    ids=lambda value: value if isinstance(value, str) else value.__name__,
+)
+def test_a_later_field_is_refused_by_name(record: type, name: str) -> None:
+    text = WHERE[record].format(name)
+    (problem,) = read_text(text, "x.yaml").problems
+    assert problem.code == "not-yet-supported"
+    assert problem.message == f"`{name}` is not supported yet"
+    assert problem.place is not None
+    shown = text.splitlines()[problem.place.line - 1][problem.place.column - 1 :]
+    assert shown.startswith(f"{name}:")
+
+
+@pytest.mark.parametrize("record", FIELDS, ids=lambda record: record.__name__)
+def test_no_field_is_both_declared_and_refused(record: type) -> None:
+    assert not FIELDS[record] & set(fields_of(record))
+
+
+@pytest.mark.parametrize(
+    ("fields", "what"),
+    [
+        ("leaves: clean", "`leaves: clean`"),
+        ("leaves: [clean, dry]", "`leaves: clean`"),
+        ("after: all", "`after: all`"),
+        ("before: [all]", "`before: all`"),
+        ("tools: [[a, b]]", "a choice of tools"),
+    ],
+)
+def test_a_later_value_is_refused_by_name(fields: str, what: str) -> None:
+    reading = read_text(f"assembly: x\nsteps: {{s: {{do: S., {fields}}}}}\n", "x.yaml")
+    assert reading.assembly is None
+    assert reading.problems[0].code == "not-yet-supported"
+    assert reading.problems[0].message.startswith(what)
+
+
+def test_a_refused_field_brings_no_other_faults() -> None:
+    text = """
+assembly: x
+checks:
+  float: {readings: {a: Depth}, compute: a, limit: 1 to 2 mm}
+steps:
+  s: {do: S., check: float, leaves: [dry]}
+  t: {do: T., secures: s}
+"""
+    codes = {problem.code for problem in read_text(text, "x.yaml").problems}
+    assert codes == {"not-yet-supported"}

@@ -1,0 +1,192 @@
+"""Whatever a file holds, reading it ends in a model or in problems with places, never a crash."""
+
+from __future__ import annotations
+
+import json
+from textwrap import dedent
+from typing import TYPE_CHECKING
+
+import pytest
+import yaml
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sequencer.problem import Place, has_errors
+from sequencer.reading import Reading, nodes, read_text
+from sequencer.report import as_json, as_text
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+MODEL = dedent(
+    """\
+    assembly: feed-pump
+    title: Feed pump, reseal
+    prints: {torque: [N·m, ft·lbf], length: [mm, in]}
+    sources: {card: Workshop card 3}
+    parts:
+      housing: {name: Housing, mass: 9.5 kg, largest: {value: 40 mm, why: rim}}
+      screws: 4 × Cap screw 3/8-16
+      seal: Lip seal
+    tools: {wrench: {name: Torque wrench, range: 40 to 200 N·m}}
+    joints:
+      cover: {thread: M8, count: 4, torque: {value: 60 ft-lb, source: card}}
+    checks:
+      bore: {measure: Bore, with: wrench, limit: 25.02 to 25.06 mm, else: renew housing}
+    sections:
+      base: {title: Base, after: []}
+    steps:
+      clean: Wipe it, inside and out.
+      press:
+        section: base
+        do: |
+          Press it in.
+          Turn it.
+        fits: {seal: lip inwards}
+        after: {step: clean, why: dust}
+        time: 1 h 30 min
+        leaves: loose
+      close:
+        do: Drive the screws home.
+        fits: [housing, 4 screws]
+        after: [clean, {section: base}]
+        ways_in:
+          top: {opening: 40 mm, shut_by: seal}
+        tighten: cover
+        check: [bore]
+        secures: press     # and so it stays
+        hold: inspector
+    together:
+      - [press, close]
+    """
+)
+PIECES = st.one_of(
+    st.sampled_from(
+        [
+            *(
+                "\t",
+                "\r",
+                "\n",
+                " ",
+                ":",
+                ": ",
+                "- ",
+                "#",
+                " #1",
+                "{",
+                "}",
+                "[",
+                "]",
+                ",",
+                "'",
+                '"',
+            ),
+            *("|", ">", "&a ", "*a", "!x ", "<<: ", "---\n", "...\n", "? ", "%", "@", "`", "~"),
+            *("\\", '"\\x07"', '"\\ud800"', '"\\U00110000"', '"\\Uffffffff"'),
+            *("\u00a0", "\u200b", "\ufeff", "\u2028", "\x85", "\0", "\x1b", "\ud800", "\ufffd"),
+            *("null", "é", "日本", "🔧", "½", "1e999", "9**9", "1,500", "steps:", "x" * 300),
+        ]
+    ),
+    st.text(max_size=4),
+)
+
+
+@st.composite
+def spoiled_models(draw: st.DrawFn) -> str:
+    """Spoil the model above in a few places: pieces put in or taken out, lines moved about."""
+    text = MODEL
+    for _ in range(draw(st.integers(1, 4))):
+        at = draw(st.integers(0, len(text)))
+        kind = draw(st.sampled_from(["insert", "delete", "replace", "swap", "repeat", "indent"]))
+        if kind in ("insert", "delete", "replace"):
+            gone = 0 if kind == "insert" else draw(st.integers(1, 8))
+            put = "" if kind == "delete" else draw(PIECES)
+            text = text[:at] + put + text[at + gone :]
+            continue
+        lines = text.split("\n")
+        one, other = (draw(st.integers(0, len(lines) - 1)) for _ in range(2))
+        if kind == "swap":
+            lines[one], lines[other] = lines[other], lines[one]
+        elif kind == "repeat":
+            lines.insert(one, lines[other])
+        else:
+            lines[one] = " " * draw(st.integers(0, 9)) + lines[one].lstrip()
+        text = "\n".join(lines)
+    return text
+
+
+def places(reading: Reading) -> Iterator[Place]:
+    for problem in reading.problems:
+        assert problem.place is not None
+        yield problem.place
+        yield from (fact.place for fact in problem.facts if fact.place is not None)
+
+
+def check(reading: Reading) -> None:
+    lines = reading.lines["x.yaml"]
+    assert (reading.assembly is None) == has_errors(reading.problems)
+    for place in places(reading):
+        assert place.file == "x.yaml"
+        assert 1 <= place.line <= len(lines)
+        assert 1 <= place.column <= len(lines[place.line - 1]) + 1
+        assert place.width >= 1
+    order = [
+        (problem.place.line, problem.place.column) for problem in reading.problems if problem.place
+    ]
+    assert order == sorted(order)
+    as_text(reading.problems, reading.lines, None).encode()
+    json.dumps([as_json(problem) for problem in reading.problems])
+
+
+def test_the_model_itself_is_sound() -> None:
+    reading = read_text(MODEL, "x.yaml")
+    assert reading.problems == ()
+    assert reading.assembly is not None
+
+
+@settings(max_examples=300, deadline=None)
+@given(spoiled_models())
+def test_a_spoiled_model_is_read_or_told_why_not(text: str) -> None:
+    check(read_text(text, "x.yaml"))
+
+
+@settings(max_examples=60, deadline=None)
+@given(spoiled_models())
+def test_a_spoiled_model_is_no_matter_for_the_slow_parser(text: str) -> None:
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(nodes, "LOADER", yaml.SafeLoader)
+        check(read_text(text, "x.yaml"))
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.text())
+def test_any_text_is_read_or_told_why_not(text: str) -> None:
+    check(read_text(text, "x.yaml"))
+
+
+values = st.recursive(
+    st.one_of(st.none(), st.booleans(), st.integers(), st.text(max_size=6)),
+    lambda inner: st.one_of(
+        st.lists(inner, max_size=3),
+        st.dictionaries(st.sampled_from(["do", "step", "value", "why", "a", "fits"]), inner),
+    ),
+    max_leaves=6,
+)
+FIELDS = ["assembly", "title", "prints", "sources", "defaults", "parts", "tools", "joints"]
+FIELDS += ["checks", "sections", "steps", "together", "wear", "lines"]
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.dictionaries(st.sampled_from(FIELDS), values, min_size=1))
+def test_values_of_any_shape_are_read_or_told_why_not(fields: dict[str, object]) -> None:
+    check(read_text(json.dumps(fields), "x.yaml"))
+
+
+STEP_FIELDS = ["do", "fits", "onto", "after", "before", "ways_in", "largest", "tighten", "torque"]
+STEP_FIELDS += ["leaves", "secures", "check", "tools", "people", "time", "section", "note", "hold"]
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.dictionaries(st.sampled_from(STEP_FIELDS), values, min_size=1))
+def test_step_fields_of_any_shape_are_read_or_told_why_not(fields: dict[str, object]) -> None:
+    check(read_text(json.dumps({"assembly": "x", "steps": {"a": fields}}), "x.yaml"))
