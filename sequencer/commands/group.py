@@ -41,7 +41,7 @@ class _Commands(click.Group):
         """Run, and turn a fault of our own into a plain message and exit code 3."""
         try:
             return super().main(*args, **kwargs)
-        except Exception as fault:  # noqa: BLE001  # the last resort: a traceback helps nobody here
+        except Exception as fault:  # the last resort: a traceback helps nobody here
             if os.environ.get("SEQUENCER_TRACE"):
                 raise
             kind = type(fault).__name__

@@ -98,22 +98,14 @@ def _facts_as_json(facts: StepFacts) -> dict[str, object]:
 
 
 def _as_table(assembly: Assembly, planned: Plan) -> str:
-    from sequencer.model.complete import step_minutes
-
     order = planned.order or ()
     steps = {step.id: step for step in assembly.steps}
     sections = {section.id: section.label for section in assembly.sections}
     turn = {step: number for number, step in enumerate(order, 1)}
     widest = max((len(step) for step in order), default=0)
-    minutes = [step_minutes(step, assembly) for step in assembly.steps]
-    total = sum(time for time, _ in minutes)
-    guessed = sum(time for time, is_guess in minutes if is_guess)
-    moved = f"{counted(planned.moves or 0, 'step')} moved from the written order"
-    if planned.moves and planned.fewest:
-        moved += ", the fewest that will do"
     lines = [
         f"{assembly.title}, issue {assembly.issue}: {counted(len(order), 'step')}, "
-        f"{total:.0f} min ({guessed:.0f} of them guessed), {moved}"
+        f"{_total_time(assembly)}; {_moved(planned)}"
     ]
     section = None
     for name in order:
@@ -127,6 +119,22 @@ def _as_table(assembly: Assembly, planned: Plan) -> str:
         lines.append(f"{turn[name]:>4}  {name:<{widest}}  {_shortened(step.do, 78 - widest)}")
         lines.extend(f"      {' ' * widest}{told}" for told in _told(facts, turn))
     return "\n".join(lines)
+
+
+def _total_time(assembly: Assembly) -> str:
+    from sequencer.model.complete import step_minutes
+
+    minutes = [step_minutes(step, assembly) for step in assembly.steps]
+    guessed = sum(time for time, is_guess in minutes if is_guess)
+    total = f"{sum(time for time, _ in minutes):.0f} min"
+    return f"{total} ({guessed:.0f} of them guessed)" if guessed else total
+
+
+def _moved(planned: Plan) -> str:
+    if not planned.moves:
+        return "the order as written"
+    fewest = ", the fewest that will do" if planned.fewest else ""
+    return f"{counted(planned.moves, 'step')} moved from the written order{fewest}"
 
 
 def _told(facts: StepFacts, turn: dict[str, int]) -> list[str]:

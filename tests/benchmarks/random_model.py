@@ -50,7 +50,7 @@ def _step(number: int, count: int, chance: random.Random) -> Step:
 def _ways(number: int, count: int, chance: random.Random) -> Iterator[WayIn]:
     later = range(number + 1, min(count, number + 1 + _NEAR))
     anywhere = range(count)
-    narrow = chance.random() < 0.2  # noqa: PLR2004
+    narrow = chance.random() < 0.2
     opening = Size(value=read_amount("20 mm", ("length",))) if narrow else None
     shutting = chance.sample(anywhere, 2)
     yield WayIn(name="side", opening=opening, shut_by=_parts(shutting))

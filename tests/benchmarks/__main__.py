@@ -1,0 +1,154 @@
+"""Speed and memory, as ratios side by side in the same run: `python -m tests.benchmarks`."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import tracemalloc
+from pathlib import Path
+from time import perf_counter
+from typing import TYPE_CHECKING, TypeVar
+
+import click
+import networkx as nx
+
+from sequencer.planning.chances import told_by_order
+from sequencer.planning.network import Network, compile_network
+from sequencer.planning.peel import peel
+from tests.benchmarks.random_model import random_model
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+_Result = TypeVar("_Result")
+_ROOT = Path(__file__).resolve().parent.parent.parent
+
+
+def best_of(times: int, work: Callable[[], _Result]) -> tuple[float, _Result]:
+    """Return the least time in seconds that the work took, and its result."""
+    least, result = float("inf"), work()
+    for _ in range(times):
+        start = perf_counter()
+        result = work()
+        least = min(least, perf_counter() - start)
+    return least, result
+
+
+def _peak(work: Callable[[], object]) -> float:
+    """Return the peak of memory that the work took, in MiB."""
+    tracemalloc.start()
+    work()
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    return peak / 2**20
+
+
+def _graph(network: Network) -> nx.DiGraph[str]:
+    graph: nx.DiGraph[str] = nx.DiGraph()
+    graph.add_nodes_from(network.ids)
+    graph.add_edges_from(
+        (network.ids[before], network.ids[after])
+        for relation in network.relations
+        for before in relation.befores
+        for after in relation.afters
+    )
+    return graph
+
+
+_COLUMNS = (
+    ("steps", 7),
+    ("sort", 9),
+    ("decide", 9),
+    ("ratio", 6),
+    ("and last chances", 17),
+    ("ratio", 6),
+    ("from the model", 15),
+    ("build and sort", 15),
+    ("ratio", 6),
+    ("memory", 9),
+    ("graph", 9),
+)
+
+
+def feasibility(sizes: tuple[int, ...]) -> None:
+    """Print what deciding an order costs beside networkx's topological sort of the same graph."""
+    click.echo("Feasibility: random models with groups and ways in, beside networkx's")
+    click.echo("topological sort of the graph of their must-precede relations alone\n")
+    click.echo(" ".join(f"{name:>{width}}" for name, width in _COLUMNS))
+    for size in sizes:
+        row = _feasibility_row(size, times=7 if size < sizes[-1] else 2)
+        click.echo(
+            " ".join(f"{text:>{width}}" for text, (_, width) in zip(row, _COLUMNS, strict=True))
+        )
+
+
+def _feasibility_row(size: int, times: int) -> tuple[str, ...]:
+    model = random_model(size)
+    compiling, network = best_of(times, lambda: compile_network(model))
+    building, graph = best_of(times, lambda: _graph(network))
+    sorting, _ = best_of(times, lambda: list(nx.topological_sort(graph)))
+    peeling, peeled = best_of(times, lambda: peel(network))
+    telling, _ = best_of(times, lambda: told_by_order(network, peeled.order))
+    return (
+        str(size),
+        f"{sorting:.4f}s",
+        f"{peeling:.4f}s",
+        f"{peeling / sorting:.1f}",
+        f"{peeling + telling:.4f}s",
+        f"{(peeling + telling) / sorting:.1f}",
+        f"{compiling + peeling:.4f}s",
+        f"{building + sorting:.4f}s",
+        f"{(compiling + peeling) / (building + sorting):.1f}",
+        f"{_peak(lambda: peel(network)):.0f} MiB",
+        f"{_peak(lambda: _graph(network)):.0f} MiB",
+    )
+
+
+def start_up() -> None:
+    """Print how long `check` of the demo takes beside the bare import of three libraries."""
+    model = _ROOT / "assemblies" / "hoist-head.yaml"
+    check = [sys.executable, "-m", "sequencer", "check", str(model)]
+    bare = [sys.executable, "-c", "import networkx, yaml, pint"]
+    ours, _ = best_of(5, lambda: _run(check))
+    theirs, _ = best_of(5, lambda: _run(bare))
+    click.echo("\nStart-up: `check` of the demo beside `python -c 'import networkx, yaml, pint'`\n")
+    click.echo(f"check {ours:.2f}s, bare imports {theirs:.2f}s, ratio {ours / theirs:.2f}")
+
+
+def _run(command: list[str]) -> None:
+    subprocess.run(command, check=True, capture_output=True, cwd=_ROOT)  # noqa: S603  # our own
+
+
+def printing() -> None:
+    """Print how long the demo's packet takes beside the same words in plain paragraphs."""
+    import weasyprint
+
+    from sequencer.planning.plan import plan
+    from sequencer.reading import read_file
+    from sequencer.sheets.packet import packet_html
+    from sequencer.sheets.pdf import write_pdf
+
+    assembly = read_file(_ROOT / "assemblies" / "hoist-head.yaml").assembly
+    if assembly is None:
+        raise click.ClickException("the demo cannot be read")
+    html = packet_html(assembly, plan(assembly), fingerprint="benchmark")
+    words = weasyprint.HTML(string=html).etree_element.itertext()
+    lines = [" ".join(text.split()) for text in words if text.strip()]
+    plain = "".join(f"<p>{line.replace('<', '&lt;')}</p>" for line in lines)
+    ours, _ = best_of(3, lambda: write_pdf(html))
+    theirs, _ = best_of(3, lambda: weasyprint.HTML(string=plain).write_pdf())
+    click.echo("\nPrinting: the demo's packet beside its words in plain paragraphs\n")
+    click.echo(f"packet {ours:.2f}s, plain {theirs:.2f}s, ratio {ours / theirs:.2f}")
+
+
+@click.command()
+@click.option("--largest", default=100_000, show_default=True, help="Steps of the largest model.")
+def main(largest: int) -> None:
+    """Measure speed and memory, and print them beside what they are compared with."""
+    feasibility(tuple(size for size in (1_000, 10_000, 100_000) if size <= largest))
+    start_up()
+    printing()
+
+
+if __name__ == "__main__":
+    main()

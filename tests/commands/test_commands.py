@@ -1,0 +1,209 @@
+"""The commands: exit codes, what goes to which stream, and the JSON contract."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from sequencer.commands import main
+
+ASSEMBLIES = Path(__file__).resolve().parent.parent.parent / "assemblies"
+HUB = str(ASSEMBLIES / "front-hub.yaml")
+HOIST = str(ASSEMBLIES / "hoist-head.yaml")
+MISTAKES = str(ASSEMBLIES / "hoist-head-mistakes.yaml")
+
+
+def run(*arguments: str, exit_code: int = 0) -> Result:
+    result = CliRunner().invoke(main, list(arguments))
+    assert result.exit_code == exit_code, result.output
+    return result
+
+
+def run_json(*arguments: str, exit_code: int = 0) -> dict[str, Any]:
+    result = run(*arguments, "--json", exit_code=exit_code)
+    assert result.stderr == ""
+    loaded: dict[str, Any] = json.loads(result.stdout)
+    return loaded
+
+
+@pytest.fixture
+def model(tmp_path: Path) -> Any:
+    """Write a model's text to a file."""
+
+    def write(text: str) -> str:
+        path = tmp_path / "unit.yaml"
+        path.write_text(text, encoding="utf-8")
+        return str(path)
+
+    return write
+
+
+def test_a_sound_model_passes_with_its_result_on_stdout() -> None:
+    result = run("check", HOIST)
+    assert "the written order works" in result.stdout
+    assert result.stderr == ""
+    assert run_json("check", HOIST) == {"ok": True, "findings": []}
+
+
+def test_five_mistakes_are_all_told_in_one_run() -> None:
+    result = run("check", MISTAKES, exit_code=1)
+    assert "5 errors" in result.stdout
+    told = run_json("check", MISTAKES, exit_code=1)
+    assert not told["ok"]
+    codes = {finding["code"] for finding in told["findings"]}
+    assert codes == {"circle", "no-order", "split-pair", "miscounted", "left-loose"}
+    for finding in told["findings"]:
+        assert set(finding) >= {"code", "severity", "step", "message", "facts"}
+        for fact in finding["facts"]:
+            assert set(fact) >= {"text", "file", "line", "column"}
+            assert fact["file"] == MISTAKES
+            assert fact["line"] >= 1
+            assert fact["column"] >= 1
+
+
+def test_a_file_that_cannot_be_read_exits_with_two(model: Any) -> None:
+    path = model("assembly: x\nsteps:\n  a: {do: Turn it, torqe: 5 N·m}\n")
+    result = run("check", path, exit_code=2)
+    assert f"{path}:3:20: error[unknown-field]" in result.stderr
+    assert "torque" in result.stderr
+    told = run_json("plan", path, exit_code=2)
+    assert told["ok"] is False
+    assert told["findings"][0]["line"] == 3
+    assert "`no-such-file.yaml`" in run("check", "no-such-file.yaml", exit_code=2).stderr
+
+
+def test_a_written_order_that_fails_is_a_warning_unless_strict(model: Any) -> None:
+    path = model(
+        "assembly: x\nsteps:\n  lid: {do: Fit the lid., after: seal}\n  seal: Lay the seal.\n"
+    )
+    told = run_json("check", path)
+    assert [(f["code"], f["severity"]) for f in told["findings"]] == [("not-yet", "warning")]
+    run("check", path, "--strict", exit_code=1)
+
+
+def test_plan_keeps_the_contract() -> None:
+    told = run_json("plan", HUB)
+    assert set(told) == {"ok", "order", "moves", "fewest", "steps", "findings"}
+    assert told["order"][0] == "clean"
+    assert told["moves"] == 0
+    assert told["fewest"] is True
+    assert told["steps"]["right-cone"] == {
+        "way_in": None,
+        "last_chance_for": [],
+        "until": "balls-left",
+    }
+    hoist = run_json("plan", HOIST)
+    assert hoist["steps"]["wheel-in"]["last_chance_for"] == ["magnet-in"]
+    assert hoist["steps"]["magnet-in"]["way_in"] == "side opening"
+
+
+def test_plan_of_a_model_without_an_order_is_null() -> None:
+    told = run_json("plan", MISTAKES, exit_code=1)
+    assert (told["ok"], told["order"], told["moves"], told["steps"]) == (False, None, None, {})
+    assert {finding["code"] for finding in told["findings"]} >= {"circle", "no-order"}
+
+
+def test_counting_adds_a_count() -> None:
+    assert run_json("plan", HUB, "--count")["count"] == 4
+    assert run_json("plan", MISTAKES, "--count", exit_code=1)["count"] == 0
+
+
+def test_an_order_of_ones_own_is_judged_and_mended(tmp_path: Path) -> None:
+    order = "clean,balls-right,left-cone,balls-left,right-cone,lock"
+    told = run_json("plan", HUB, "--from", order, exit_code=1)
+    assert set(told) == {"ok", "mended", "moves", "findings"}
+    assert told["moves"] == 1
+    good = ",".join(told["mended"])
+    assert run_json("plan", HUB, "--from", good) == {
+        "ok": True,
+        "mended": told["mended"],
+        "moves": 0,
+        "findings": [],
+    }
+    listed = tmp_path / "order.txt"
+    listed.write_text(good.replace(",", "\n"), encoding="utf-8")
+    assert run_json("plan", HUB, "--from", f"@{listed}")["ok"]
+
+
+def test_a_list_with_strange_or_missing_steps_is_not_ok() -> None:
+    told = run_json("plan", HUB, "--from", "clean,clear", exit_code=1)
+    codes = [finding["code"] for finding in told["findings"]]
+    assert codes == ["unknown"] + ["step-missing"] * 5
+    assert len(run_json("plan", HUB, "--from", "", exit_code=1)["mended"]) == 6
+    no_order = run_json("plan", MISTAKES, "--from", "wipe", exit_code=1)
+    assert no_order["mended"] is None
+    assert no_order["moves"] is None
+
+
+def test_a_wrong_call_exits_with_two() -> None:
+    assert "twice" in run("plan", HUB, "--from", "clean,clean", exit_code=2).stderr
+    assert "cannot read" in run("plan", HUB, "--from", "@no-such-file", exit_code=2).stderr
+    run("plan", HUB, "--from", "clean", "--count", exit_code=2)
+    run("packet", HUB, "--sheets", "cover,backside", exit_code=2)
+    run("check", exit_code=2)
+    run("chek", HUB, exit_code=2)
+
+
+def test_a_packet_is_printed_into_the_folder(tmp_path: Path) -> None:
+    told = run_json("packet", HUB, "--into", str(tmp_path / "new"), "--paper", "letter")
+    assert told["ok"]
+    written = Path(told["file"])
+    assert written == tmp_path / "new" / "front-hub-A.pdf"
+    assert written.read_bytes().startswith(b"%PDF-")
+    assert [path.name for path in written.parent.iterdir()] == ["front-hub-A.pdf"]
+
+
+def test_nothing_is_printed_while_there_are_errors(tmp_path: Path) -> None:
+    result = run("packet", MISTAKES, "--into", str(tmp_path), exit_code=1)
+    assert "nothing printed" in result.stdout
+    assert list(tmp_path.iterdir()) == []
+    run("packet", MISTAKES, "--into", str(tmp_path), "--draft")
+    assert [path.name for path in tmp_path.iterdir()] == ["hoist-head-mistakes-B.pdf"]
+
+
+def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:
+    blocked = tmp_path / "file"
+    blocked.write_text("in the way", encoding="utf-8")
+    result = run("packet", HUB, "--into", str(blocked / "below"), exit_code=1)
+    assert "error[not-written]" in result.stderr
+    assert blocked.read_text(encoding="utf-8") == "in the way"
+
+
+def test_without_the_renderer_packet_says_what_to_install(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    from sequencer.sheets import pdf
+
+    def gone() -> None:
+        raise pdf.RendererMissing("Pango cannot be loaded", "Debian: apt install libpango-1.0-0")
+
+    monkeypatch.setattr(pdf, "_renderer", gone)
+    result = run("packet", HUB, "--into", str(tmp_path), exit_code=1)
+    assert "error[no-renderer]: Pango cannot be loaded" in result.stderr
+    assert "libpango" in result.stderr
+    run("check", HUB)
+    run("plan", HUB)
+
+
+def test_a_character_that_the_font_lacks_is_told(model: Any, tmp_path: Path) -> None:
+    path = model("assembly: x\nsteps:\n  a: Tighten it. 締める\n")
+    result = run("packet", path, "--into", str(tmp_path))
+    assert "warning[no-glyph]" in result.stderr
+
+
+def test_a_fault_of_the_program_is_told_without_a_traceback(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    from sequencer.planning import plan
+
+    def broken(_: object) -> None:
+        raise KeyError("broken")
+
+    monkeypatch.setattr(plan, "check", broken)
+    result = run("check", HUB, exit_code=3)
+    assert "a fault in the program" in result.stderr
+    assert "Traceback" not in result.stderr
