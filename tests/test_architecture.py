@@ -21,7 +21,7 @@ ALLOWED = {
     "trade": {"model", "problem"},
     "planning": {"trade", "model", "problem", "networkx"},
     "sheets": {"planning", "trade", "model", "problem", "shipped", "jinja2", "markupsafe"}
-    | {"weasyprint", "fontTools", "font_source_sans_pro"},
+    | {"weasyprint", "fontTools", "uharfbuzz", "font_source_sans_pro"},
     "report": {"problem"},
     "commands": {"report", "sheets", "planning", "trade", "reading", "model", "problem"}
     | {"shipped", "click", "__version__"},

@@ -1,0 +1,164 @@
+"""The packet: the sheets asked for, as one HTML document.
+
+A sheet is one view function here and one folder of the same name in `layouts/`, with
+`sheet.html` and `style.css`; `layouts/base/` holds what they share. Templates only place what
+the views say.
+"""
+
+from __future__ import annotations
+
+import traceback
+from typing import TYPE_CHECKING
+
+from sequencer.sheets import markup
+from sequencer.sheets.checklist import checklist_view
+from sequencer.sheets.cover import cover_view
+from sequencer.sheets.job import job_of
+from sequencer.sheets.steps import steps_view
+from sequencer.sheets.words import shortened
+from sequencer.shipped import shipped_folder
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+    from pathlib import Path
+
+    from jinja2 import Environment, TemplateError
+
+    from sequencer.model.assembly import Assembly
+    from sequencer.planning.results import Plan
+    from sequencer.problem import Problem
+    from sequencer.sheets.job import Job
+
+PAPERS: tuple[str, ...] = ("A4", "Letter")
+
+_VIEWS: Mapping[str, Callable[[Job], object]] = {
+    "cover": cover_view,
+    "steps": steps_view,
+    "checklist": checklist_view,
+}
+SHEETS: tuple[str, ...] = tuple(_VIEWS)
+"""Every kind of sheet, in the order in which a packet holds them."""
+
+_HEADER_LENGTH = 44  # characters of the title in the header of each page
+_ISSUE_LENGTH = 12
+_NOTICE_LENGTH = 130  # and of the notice at its foot
+
+
+# What no page can hold: control characters but for tab and line feed, and halves of split pairs.
+_UNPRINTABLE: dict[int, str | None] = {
+    **dict.fromkeys((*range(9), *range(11, 32), *range(127, 160))),
+    **dict.fromkeys(range(0xD800, 0xE000), "\ufffd"),
+}
+
+
+class LayoutFault(ValueError):  # noqa: N818 - named for what is wrong, like the findings
+    """A template that does not work, most likely one of the user's own."""
+
+
+def packet_html(  # noqa: PLR0913 - one call says all that a packet depends on
+    assembly: Assembly,
+    plan: Plan,
+    *,
+    fingerprint: str,
+    sheets: tuple[str, ...] = SHEETS,
+    paper: str = "A4",
+    draft: tuple[str, ...] = (),
+    findings: tuple[Problem, ...] = (),
+    layouts: Path | None = None,
+) -> str:
+    """Return the packet as one HTML document, for `pdf.write_pdf`.
+
+    Parameters
+    ----------
+    assembly : Assembly
+        The model, completed.
+    plan : Plan
+        Its order and what that tells about each step; without an order the written one is printed.
+    fingerprint : str
+        What ties the paper to the file, printed on every page.
+    sheets : tuple of str
+        Which of `SHEETS` to print; they come in the order of `SHEETS`.
+    paper : str
+        One of `PAPERS`.
+    draft : tuple of str
+        Why this may not be worked from yet; with any reason, every page says DRAFT.
+    findings : tuple of Problem
+        What the builder should know before the start, listed on the cover.
+    layouts : Path or None
+        A folder whose files stand in for those of the same name in `layouts/`.
+
+    Raises
+    ------
+    ValueError
+        If a sheet or a paper is none of these, or the folder is not there.
+    LayoutFault
+        If a template does not work.
+
+    Notes
+    -----
+    Authors' text is escaped as it is placed, and nothing is rendered twice, so that whatever
+    they write is printed as written.
+    """
+    unknown = [name for name in sheets if name not in _VIEWS]
+    if unknown or paper not in PAPERS:
+        raise ValueError(f"no such sheet or paper: {', '.join(unknown) or paper}")
+    if layouts is not None and not layouts.is_dir():
+        raise ValueError(f"no such folder of layouts: {layouts}")
+    job = job_of(
+        assembly,
+        plan,
+        fingerprint=fingerprint,
+        sheets=tuple(name for name in SHEETS if name in sheets),
+        draft=draft,
+        findings=findings,
+    )
+    return _render(job, paper, layouts).translate(_UNPRINTABLE)
+
+
+def _render(job: Job, paper: str, layouts: Path | None) -> str:
+    from jinja2 import TemplateError
+
+    title = job.assembly.title or job.assembly.assembly
+    try:
+        return (
+            _environment(layouts)
+            .get_template("base/packet.html")
+            .render(
+                paper=paper,
+                title=title,
+                short_title=shortened(title, _HEADER_LENGTH),
+                issue=job.assembly.issue,
+                short_issue=shortened(job.assembly.issue, _ISSUE_LENGTH),
+                notice=shortened(job.assembly.notice, _NOTICE_LENGTH),
+                fingerprint=job.fingerprint,
+                draft=job.draft,
+                has_cards="steps" in job.sheets,
+                sheets=[(name, _VIEWS[name](job)) for name in job.sheets],
+            )
+        )
+    except TemplateError as error:
+        raise LayoutFault(f"{_where(error)}: {error.message or 'not found'}") from error
+
+
+def _where(error: TemplateError) -> str:
+    """Return which layout an error comes from, and the line."""
+    frames = traceback.extract_tb(error.__traceback__)
+    at = next((frame for frame in reversed(frames) if frame.filename.endswith(".html")), None)
+    return f"layout {at.filename}, line {at.lineno}" if at else "layout"
+
+
+def _environment(layouts: Path | None) -> Environment:
+    from jinja2 import ChoiceLoader, Environment, FileSystemLoader, StrictUndefined
+
+    shipped = shipped_folder("layouts")
+    folders = [shipped] if layouts is None else [layouts, shipped]
+    environment = Environment(
+        loader=ChoiceLoader([FileSystemLoader(folder) for folder in folders]),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.filters["prose"] = markup.prose
+    environment.filters["figure"] = markup.figure
+    return environment

@@ -1,0 +1,81 @@
+"""Small pieces of plain text that several sheets put together: lists, counts, lengths of time."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+
+def listed(items: Sequence[str]) -> str:
+    """Join with commas and a last `and`.
+
+    Examples
+    --------
+    >>> listed(["the shim", "the washer", "the nut"])
+    'the shim, the washer and the nut'
+    """
+    if not items:
+        return ""
+    *first, last = items
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def counted(count: int, one: str, many: str = "") -> str:
+    """Return a number with its noun.
+
+    Examples
+    --------
+    >>> counted(1, "step"), counted(3, "last chance")
+    ('1 step', '3 last chances')
+    """
+    return f"{count} {one if count == 1 else many or one + 's'}"
+
+
+def duration(minutes: float) -> str:
+    """Return a length of time in hours and minutes, rounded to the minute.
+
+    Examples
+    --------
+    >>> duration(220), duration(45), duration(120)
+    ('3 h 40 min', '45 min', '2 h')
+    """
+    hours, rest = divmod(round(minutes), 60)
+    if not hours:
+        return f"{rest} min"
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def shortened(text: str, length: int) -> str:
+    """Return the text on one line, cut between words to at most `length` characters.
+
+    Examples
+    --------
+    >>> shortened("Slide the gland over the sleeve", 20)
+    'Slide the gland…'
+    """
+    line = " ".join(text.split())
+    if len(line) <= length:
+        return line
+    kept = line[:length]
+    at_a_word = kept.rpartition(" ")[0]
+    return f"{(at_a_word if len(at_a_word) > length / 2 else kept[:-1]).rstrip(' ,;:.')}…"
+
+
+def first_sentence(text: str) -> str:
+    """Return the first sentence, or the first line where that is shorter.
+
+    A full stop ends a sentence only before a space and a capital, so that `1.5 mm` and
+    `approx. 3` stay whole.
+
+    Examples
+    --------
+    >>> first_sentence("Seat the ring to 1.5 mm. Then turn it once.")
+    'Seat the ring to 1.5 mm.'
+    """
+    line = next((line for line in text.splitlines() if line.strip()), "").strip()
+    for at, letter in enumerate(line[:-2]):
+        if letter in ".!?" and line[at + 1] == " " and line[at + 2].isupper():
+            return line[: at + 1]
+    return line

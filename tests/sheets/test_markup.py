@@ -1,0 +1,70 @@
+"""Authors' text in HTML: the same words, figures and part numbers in one piece."""
+
+from __future__ import annotations
+
+import html
+import re
+import time
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sequencer.sheets.markup import figure, prose
+
+WHOLE = (
+    "55 N·m",
+    "55–60 N·m",
+    "55 to 60 N·m",
+    "150 N·m ± 5 %",
+    "55 ± 5 N·m",
+    "1.5 mm",
+    "M8×1.25",
+    "3/8-16",
+    "25 × 35 × 7",
+    "12-3456-7890-AB",
+    "20 °C",
+    "2 h",
+)
+
+
+@pytest.mark.parametrize("piece", WHOLE)
+def test_figure_or_part_number_is_kept_in_one_piece(piece: str) -> None:
+    assert f'<span class="whole">{piece}</span>, then' in prose(f"First {piece}, then go on")
+
+
+@pytest.mark.parametrize(
+    "text", ["20 pieces of string", "Step 3 comes next", "e.g. this", "1-1-" * 40]
+)
+def test_plain_words_are_left_alone(text: str) -> None:
+    assert prose(text) == text
+
+
+@given(st.text(st.characters(exclude_categories=["Cs"]), max_size=60))
+def test_text_comes_out_as_it_went_in(text: str) -> None:
+    without_marks = re.sub(r"<[^>]*>", "", prose(text))
+    islands = str.maketrans("", "", "\u2066\u2069")
+    assert html.unescape(without_marks).translate(islands) == text.translate(islands)
+
+
+@given(st.text("<>&\"'abc 5mm-", max_size=40))
+def test_no_author_can_write_a_tag(text: str) -> None:
+    assert set(re.findall(r"<[^>]*>", prose(text))) <= {'<span class="whole">', "</span>"}
+    assert set(re.findall(r"<[^>]*>", figure(text))) <= {'<span class="whole">', "</span>"}
+
+
+def test_figures_between_letters_from_right_to_left_are_islands() -> None:
+    words = prose("הדק ל 55 N·m, ואז PN 0012-AB.")
+    assert words == '<span dir="rtl">הדק ל \u206655 N·m\u2069, ואז \u2066PN 0012-AB\u2069.</span>'
+    assert prose("Mark it שלום 5 mm").startswith('<span dir="ltr">')
+
+
+@pytest.mark.parametrize("piece", ["1-", "1", "a/", "1 ", "1 to ", "5 mm ", "א5"])
+def test_no_text_is_slow(piece: str) -> None:
+    started = time.process_time()
+    prose(piece * (100_000 // len(piece)))
+    assert time.process_time() - started < 3
+
+
+def test_very_long_figure_may_break() -> None:
+    assert figure("9" * 60) == "9" * 60
