@@ -1,0 +1,128 @@
+"""What ships: every model checks clean and prints, and the wheel carries layouts and models."""
+
+from __future__ import annotations
+
+import io
+import tomllib
+from pathlib import Path
+
+import pypdf
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sequencer.model.assembly import Assembly
+from sequencer.planning.plan import check, plan
+from sequencer.reading import read_file, read_text
+from sequencer.report import as_text
+from sequencer.sheets.packet import packet_html
+from sequencer.sheets.pdf import write_pdf
+from sequencer.shipped import shipped_folder
+
+ROOT = Path(__file__).resolve().parent.parent
+MODELS = sorted((ROOT / "assemblies").glob("*.yaml"))
+SOUND = [model for model in MODELS if "mistakes" not in model.stem]
+DEMO = ROOT / "assemblies" / "hoist-head.yaml"
+
+
+def _read(model: Path) -> Assembly:
+    reading = read_file(model)
+    assert reading.problems == ()
+    assert reading.assembly is not None
+    return reading.assembly
+
+
+@pytest.mark.parametrize("model", SOUND, ids=lambda model: model.stem)
+def test_a_shipped_model_checks_clean(model: Path) -> None:
+    assembly = _read(model)
+    assert check(assembly) == ()
+    assert "Invented" in assembly.notice
+
+
+def test_the_demo_is_as_large_as_a_real_job() -> None:
+    demo = _read(DEMO)
+    choices = [step for step in demo.steps if len(step.ways_in) > 1]
+    torques = [joint.torque.value.amount for joint in demo.joints if joint.torque]
+    units = {amount.unit.symbol for amount in torques if amount}
+    assert len(demo.steps) >= 25
+    assert len(demo.together) == 2
+    assert len(choices) >= 3
+    assert len(demo.joints) >= 5
+    assert len(units) >= 3
+    assert len(demo.checks) >= 6
+    assert sum(1 for step in demo.steps if step.hold) == 2
+
+
+@pytest.mark.parametrize("model", SOUND, ids=lambda model: model.stem)
+def test_the_pdf_holds_every_caution_torque_and_limit_word_for_word(model: Path) -> None:
+    assembly = _read(model)
+    pdf = write_pdf(packet_html(assembly, plan(assembly), fingerprint="7f3a·c91e"))
+    pages = pypdf.PdfReader(io.BytesIO(pdf)).pages
+    printed = _unspaced(" ".join(page.extract_text() for page in pages))
+    wanted = [*assembly.warning, *assembly.caution]
+    for step in assembly.steps:
+        wanted += [step.do, *step.warning, *step.caution, *step.notice, *step.note]
+        wanted += [step.torque.value.text] if step.torque else []
+    wanted += [joint.torque.value.text for joint in assembly.joints if joint.torque]
+    wanted += [check.limit.value.text for check in assembly.checks if check.limit]
+    for text in wanted:
+        assert _unspaced(text) in printed
+    for page in pages:
+        assert _unspaced(assembly.notice) in _unspaced(page.extract_text())
+
+
+def _unspaced(text: str) -> str:
+    """Leave out white space: where lines break is the page's affair."""
+    return "".join(text.split())
+
+
+def test_the_wheel_carries_what_the_program_looks_for() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    forced = project["tool"]["hatch"]["build"]["targets"]["wheel"]["force-include"]
+    for folder, target in forced.items():
+        assert (ROOT / folder).is_dir()
+        assert target == f"sequencer/_shipped/{folder}"
+        assert shipped_folder(folder) == ROOT / folder
+    with pytest.raises(FileNotFoundError):
+        shipped_folder("no-such-folder")
+
+
+_LINES = DEMO.read_text(encoding="utf-8").splitlines(keepends=True)
+_PIECES = st.sampled_from(
+    ["", ":", " ", "  ", "- ", "#", "{", "}", "[", "]", '"', "'", "\t", "\u00a0", "9**9", "*a", "µ"]
+)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.data())
+def test_no_change_to_the_demo_makes_a_traceback(data: st.DataObject) -> None:
+    lines = list(_LINES)
+    for _ in range(data.draw(st.integers(1, 3))):
+        at = data.draw(st.integers(0, len(lines) - 1))
+        change = data.draw(st.sampled_from(["cut", "double", "swap", "put in", "shift"]))
+        if change == "cut":
+            del lines[at]
+        elif change == "double":
+            lines.insert(at, lines[at])
+        elif change == "swap":
+            other = data.draw(st.integers(0, len(lines) - 1))
+            lines[at], lines[other] = lines[other], lines[at]
+        elif change == "put in":
+            column = data.draw(st.integers(0, len(lines[at])))
+            piece = data.draw(_PIECES)
+            lines[at] = lines[at][:column] + piece + lines[at][column:]
+        else:
+            lines[at] = data.draw(st.sampled_from(["  ", "    "])) + lines[at]
+    text = "".join(lines)
+    reading = read_text(text, "demo.yaml")
+    findings = reading.problems
+    if reading.assembly is not None:
+        findings = (*findings, *check(reading.assembly))
+        plan(reading.assembly)
+    else:
+        assert findings
+    count = text.count("\n") + 1
+    for problem in reading.problems:
+        assert problem.place is not None
+        assert 1 <= problem.place.line <= count
+    as_text(findings, reading.lines, limit=None)
