@@ -14,6 +14,8 @@ from sequencer import __version__
 _COMMANDS = {
     "check": "is the model sound, does an order exist, does the written order work",
     "plan": "the sequence, step by step, or the test of an order of your own",
+    "explain": "what a finding means, why it matters, what to do",
+    "why": "must this step come before that one, and by which facts",
     "packet": "the printed work package",
 }
 _FAULT = 3

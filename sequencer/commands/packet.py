@@ -39,11 +39,12 @@ class _SheetList(click.ParamType[tuple[str, ...]]):
 
 
 class _Look(NamedTuple):
-    """How the packet is to look, as the call says."""
+    """How the packet is to look and in which order it goes, as the call says."""
 
     sheets: tuple[str, ...]
     paper: str
     layouts: Path | None
+    by: str
 
 
 class _NotPrinted(Exception):  # noqa: N818  # named for what it means, like the findings
@@ -69,6 +70,13 @@ class _NotPrinted(Exception):  # noqa: N818  # named for what it means, like the
     default=_PAPERS[0],
     show_default=True,
 )
+@click.option(
+    "--by",
+    type=click.Choice(["written", "handling"]),
+    default="written",
+    show_default=True,
+    help="In which order: the one that `plan` gives for the same word.",
+)
 @click.option("--draft", is_flag=True, help="Print even with errors, marked DRAFT on every page.")
 @click.option(
     "--into",
@@ -88,6 +96,7 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
     *,
     sheets: tuple[str, ...],
     paper: str,
+    by: str,
     draft: bool,
     into: Path,
     layouts: Path | None,
@@ -111,7 +120,7 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
         output.finish(NOT_OK, nothing, reading, findings, text)
     target = into / f"{_file_name(assembly)}.pdf"
     try:
-        pdf = _pdf(assembly, findings, _Look(sheets, paper, layouts), draft=draft)
+        pdf = _pdf(assembly, findings, _Look(sheets, paper, layouts, by), draft=draft)
         _write(target, pdf)
     except _NotPrinted as stop:
         output.finish(NOT_OK, nothing, reading, (*findings, stop.finding), "nothing printed")
@@ -123,7 +132,7 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
 def _pdf(assembly: Assembly, findings: Sequence[Problem], look: _Look, *, draft: bool) -> bytes:
     """Return the packet, or raise what stopped it."""
     from sequencer.model.fingerprint import fingerprint
-    from sequencer.planning.plan import plan
+    from sequencer.planning.plan import plan, plan_by_handling
     from sequencer.sheets.packet import LayoutFault, packet_html
     from sequencer.sheets.pdf import RendererMissing, write_pdf
 
@@ -132,7 +141,7 @@ def _pdf(assembly: Assembly, findings: Sequence[Problem], look: _Look, *, draft:
     tell = _progress()
     try:
         tell("planning")
-        planned = plan(assembly)
+        planned = plan_by_handling(assembly) if look.by == "handling" else plan(assembly)
         tell("composing the sheets")
         html = packet_html(
             assembly,

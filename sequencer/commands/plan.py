@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import asdict
+from itertools import pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -24,10 +26,27 @@ if TYPE_CHECKING:
     metavar="LIST",
     help="Test this order: step ids with commas between, or @file with one id a line.",
 )
+@click.option(
+    "--by",
+    type=click.Choice(["written", "handling"]),
+    default="written",
+    show_default=True,
+    help="Few moves from the written order, or the least turning over and tool changing.",
+)
 @click.option("--count", is_flag=True, help="Count the orders that work.")
+@click.option(
+    "--without", "awaited", metavar="PART", help="What can be done while this part is awaited."
+)
 @output_options
-def plan_command(
-    file: Path, *, own_order: str | None, count: bool, as_json: bool, show_all: bool
+def plan_command(  # noqa: PLR0913  # click hands over every option
+    file: Path,
+    *,
+    own_order: str | None,
+    by: str,
+    count: bool,
+    awaited: str | None,
+    as_json: bool,
+    show_all: bool,
 ) -> None:
     """Print an order that works: the written one, or the nearest to it.
 
@@ -37,12 +56,14 @@ def plan_command(
     output = Output(as_json=as_json, show_all=show_all)
     names = None if own_order is None else _names(own_order)
     reading, assembly = output.read(file)
-    if names is not None and count:
-        raise click.UsageError("--count counts all orders; it does not go with --from")
-    if names is None:
-        _print_plan(output, reading, assembly, count=count)
-    else:
+    if sum((names is not None, count, awaited is not None)) > 1:
+        raise click.UsageError("--from, --count and --without are questions of their own: ask one")
+    if names is not None:
         _print_tested(output, reading, assembly, names)
+    elif awaited is not None:
+        _print_without(output, reading, assembly, awaited)
+    else:
+        _print_plan(output, reading, assembly, by=by, count=count)
 
 
 def _names(own_order: str) -> list[str]:
@@ -61,17 +82,21 @@ def _names(own_order: str) -> list[str]:
     return names
 
 
-def _print_plan(output: Output, reading: Reading, assembly: Assembly, *, count: bool) -> None:
+def _print_plan(
+    output: Output, reading: Reading, assembly: Assembly, *, by: str, count: bool
+) -> None:
     from sequencer.planning.plan import count as count_orders
-    from sequencer.planning.plan import plan
+    from sequencer.planning.plan import plan, plan_by_handling
 
-    planned = plan(assembly)
+    planned = plan_by_handling(assembly) if by == "handling" else plan(assembly)
     result: dict[str, object] = {
         "ok": planned.order is not None,
         "order": planned.order,
         "moves": planned.moves,
         "fewest": planned.fewest,
         "steps": {step: _facts_as_json(facts) for step, facts in planned.steps.items()},
+        "rest_after": planned.rest_after,
+        "handling": None if planned.handling is None else asdict(planned.handling),
     }
     counted_orders = count_orders(assembly) if count else None
     if counted_orders is not None:
@@ -86,6 +111,28 @@ def _print_plan(output: Output, reading: Reading, assembly: Assembly, *, count: 
         at_least = "" if counted_orders.exact else "at least "
         text += f"\n\n{at_least}{counted_orders.count:,} orders work"
     output.finish(OK, result, reading, findings, text)
+
+
+def _print_without(output: Output, reading: Reading, assembly: Assembly, part: str) -> None:
+    from sequencer.planning.plan import plan, without
+    from sequencer.planning.tested import unknown
+
+    parts = [known.id for known in assembly.parts]
+    if part not in parts:
+        strange = unknown([part], parts, "part")
+        output.finish(NOT_OK, {"ok": False}, reading, (*reading.problems, *strange))
+    split = without(assembly, part)
+    if split is None:
+        text = "no order works: every finding above has to be mended first"
+        findings = (*reading.problems, *plan(assembly).findings)
+        output.finish(NOT_OK, {"ok": False, "now": None, "then": None}, reading, findings, text)
+    now, then = split
+    result = {"ok": True, "now": list(now), "then": list(then)}
+    text = (
+        f"while `{part}` is awaited, {counted(len(now), 'step')} can be done:\n{','.join(now)}\n"
+        f"once it has come, the other {len(then)}:\n{','.join(then)}"
+    )
+    output.finish(OK, result, reading, reading.problems, text)
 
 
 def _facts_as_json(facts: StepFacts) -> dict[str, object]:
@@ -107,7 +154,9 @@ def _as_table(assembly: Assembly, planned: Plan) -> str:
         f"{assembly.title}, issue {assembly.issue}: {counted(len(order), 'step')}, "
         f"{_total_time(assembly)}; {_moved(planned)}"
     ]
+    lines.extend(_handling(planned))
     section = None
+    rests = _notable_rests(planned)
     for name in order:
         step, facts = steps[name], planned.steps[name]
         if step.section != section:
@@ -117,8 +166,20 @@ def _as_table(assembly: Assembly, planned: Plan) -> str:
             late = ", ".join(f"{one} ({turn[one]})" for one in facts.last_chance_for)
             lines.append(f"      STOP  last chance for {late}")
         lines.append(f"{turn[name]:>4}  {name:<{widest}}  {_shortened(step.do, 78 - widest)}")
-        lines.extend(f"      {' ' * widest}{told}" for told in _told(facts, turn))
+        told = _told(facts, turn)
+        told += [f"or instead: {other}" for other in planned.fallbacks.get(name, ())]
+        told += ["rest point: the job may be left here"] if name in rests else []
+        lines.extend(f"      {' ' * widest}  {line}" for line in told)
     return "\n".join(lines)
+
+
+def _notable_rests(planned: Plan) -> set[str]:
+    """Return the rest points that need saying: the last one before a stretch without any."""
+    order, rests = planned.order or (), set(planned.rest_after)
+    if len(rests) == len(order):
+        return set()
+    following = dict(pairwise(order))
+    return {step for step in rests if step in following and following[step] not in rests}
 
 
 def _total_time(assembly: Assembly) -> str:
@@ -128,6 +189,19 @@ def _total_time(assembly: Assembly) -> str:
     guessed = sum(time for time, is_guess in minutes if is_guess)
     total = f"{sum(time for time, _ in minutes):.0f} min"
     return f"{total} ({guessed:.0f} of them guessed)" if guessed else total
+
+
+def _handling(planned: Plan) -> list[str]:
+    made = planned.handling
+    if made is None:
+        return []
+    hands = f"{counted(made.turns, 'turn')} of a unit, {counted(made.tools, 'tool')} picked up"
+    told = f"handling: {hands}, {made.seconds / 60:.1f} min"
+    if made.bound is None:
+        return [told]
+    if made.bound >= made.seconds:
+        return [f"{told}; no order takes less"]
+    return [f"{told}; no order takes less than {made.bound / 60:.1f} min"]
 
 
 def _moved(planned: Plan) -> str:
@@ -141,7 +215,7 @@ def _told(facts: StepFacts, turn: dict[str, int]) -> list[str]:
     told = [f"way in: {way}" for way in facts.ways_in]
     if facts.until is not None:
         told.append(f"can still be done until after step {turn[facts.until]}")
-    return ["  " + "; ".join(told)] if told else []
+    return ["; ".join(told)] if told else []
 
 
 def _shortened(text: str, width: int) -> str:

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.model.fields import (
+    Choices,
+    EndText,
     Figure,
     Fitted,
     Flag,
@@ -96,12 +98,15 @@ class Part:
     name: str = holds(Text(), "What it is called on the sheets; the default is its id.", default="")
     number: str = holds(Text(), "Its part number, as typed.", default="")
     quantity: int = holds(Whole(), "How many go in.", default=1)
+    spare: int = holds(Whole(0), "How many more are expected to be left over.", default=0)
     mass: Amount | None = holds(Figure(("mass",)), "What one weighs.")
     largest: Size | None = holds(
         Record(Size, "value"), "The largest section that has to get through an opening."
     )
     renew: str = holds(Word(("always",)), "`always`: a new one each time.", default="")
     once: bool = holds(Flag(), "Taking it off spoils it.", default=False)
+    aid: bool = holds(Flag(), "Fitted for a time only; it must be off at the end.", default=False)
+    at_start: str = holds(Word(("fitted",)), "`fitted`: on before the job begins.", default="")
 
     @property
     def label(self) -> str:
@@ -117,6 +122,7 @@ class Tool:
     name: str = holds(Text(), "What it is called on the sheets; the default is its id.", default="")
     range_: Amount | None = holds(Figure(limits=True), "What it can reach, from least to most.")
     reads: Amount | None = holds(Figure(), "Its smallest division.")
+    needs: Size | None = holds(Record(Size, "value"), "The room it needs to be used.")
 
     @property
     def label(self) -> str:
@@ -161,6 +167,22 @@ class Otherwise:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class WayIn:
+    """A route by which a part, a hand or a tool reaches its place."""
+
+    name: str
+    opening: Size | None = holds(
+        Record(Size, "value"), "What fits through; none given means wide enough."
+    )
+    room: Size | None = holds(
+        Record(Size, "value"), "The room there is for a tool; none given means enough."
+    )
+    shut_by: tuple[Link, ...] = holds(Links(("part",)), "Parts that shut it once they are on.")
+    why: str = _WHY
+    source: str = _SOURCE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Check:
     """A measurement or an observation with a limit."""
 
@@ -175,19 +197,12 @@ class Check:
     bad: str = holds(Text(), "How it is when it is wrong.", default="")
     rework: Rework | None = holds(Record(Rework), "What may be reworked, and how.")
     else_: Otherwise | None = holds(Record(Otherwise, "renew"), "What follows if it fails.")
-    why: str = _WHY
-    source: str = _SOURCE
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WayIn:
-    """A route by which a part, a hand or a tool reaches its place."""
-
-    name: str
-    opening: Size | None = holds(
-        Record(Size, "value"), "What fits through; none given means wide enough."
+    upset_by: tuple[Link, ...] = holds(
+        Links(("step",)), "Steps after which it has to be taken anew."
     )
-    shut_by: tuple[Link, ...] = holds(Links(("part",)), "Parts that shut it once they are on.")
+    needs_open: tuple[WayIn, ...] = holds(
+        Table(Record(WayIn, "shut_by"), "name"), "Routes by which it can be taken; one will do."
+    )
     why: str = _WHY
     source: str = _SOURCE
 
@@ -199,12 +214,13 @@ class Step:
     id: str
     do: str = holds(Text(), "What to do, as an instruction.", required=True)
     fits: tuple[Fit, ...] = holds(Fitted(), "Parts it fits.")
+    takes_off: tuple[Link, ...] = holds(Links(("part",)), "Parts it takes off again.")
     onto: tuple[Link, ...] = holds(Links(("part",)), "Parts that must already be on.")
     after: tuple[Link, ...] = holds(
-        Links(("step", "section", "check")), "What must be done before it."
+        Links(("step", "section", "check", "all")), "What must be done before it."
     )
     before: tuple[Link, ...] = holds(
-        Links(("step", "section", "check")), "What may only be done after it."
+        Links(("step", "section", "check", "all")), "What may only be done after it."
     )
     ways_in: tuple[WayIn, ...] = holds(
         Table(Record(WayIn, "shut_by"), "name"), "Routes to its place; any one open will do."
@@ -216,14 +232,22 @@ class Step:
     torque: Torque | None = holds(Record(Torque, "value"), "A torque, where no joint is declared.")
     leaves: str = holds(Word(("loose",)), "`loose`: something is left to secure later.", default="")
     secures: tuple[Link, ...] = holds(Links(("step",)), "Steps whose loose parts it makes fast.")
+    loosens: tuple[Link, ...] = holds(
+        Links(("joint", "step")), "What it leaves loose again, until something makes it fast."
+    )
     check: tuple[Link, ...] = holds(Links(("check",)), "Checks taken here.")
-    tools: tuple[Link, ...] = holds(Links(("tool",)), "Tools it needs.")
+    tools: tuple[tuple[Link, ...], ...] = holds(
+        Choices(("tool",)), "Tools it needs; of tools in an inner list either will do."
+    )
+    needs: tuple[Link, ...] = holds(Links(("state",)), "States in which it has to be done.")
+    not_while: tuple[Link, ...] = holds(Links(("state",)), "States in which it must not be done.")
     position: str = holds(Text(), "How the unit lies or stands.", default="")
     people: int = holds(Whole(), "How many people it takes.", default=1)
     time: Amount | None = holds(Figure(("time",)), "How long it takes.")
     section: str = holds(
         Text(), "The section it belongs to; default: the one named last.", default=""
     )
+    unit: str = holds(Text(), "The unit that it builds, where that is fitted as one.", default="")
     warning: tuple[str, ...] = holds(Many(Text()), "What may injure, badly, and what to do.")
     caution: tuple[str, ...] = holds(Many(Text()), "What may injure, slightly, and what to do.")
     notice: tuple[str, ...] = holds(Many(Text()), "What may damage things, and what to do.")
@@ -241,11 +265,106 @@ class Section:
     after: tuple[Link, ...] = holds(
         Links(("section", "step", "check")), "What must be done before any step of it."
     )
+    in_order: bool = holds(
+        Flag(), "Each step follows the one written above it in the section.", default=False
+    )
+    unit: str = holds(Text(), "The unit that its steps build.", default="")
 
     @property
     def label(self) -> str:
         """The title to print."""
         return self.title or self.id
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unit:
+    """What is built on the bench and then fitted as one part."""
+
+    id: str
+    name: str = holds(Text(), "What it is called on the sheets; the default is its id.", default="")
+    base: tuple[Link, ...] = holds(Links(("part",)), "The part that it is built on.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trial:
+    """Steps that fit parts to measure and take them apart again; nothing of them stays."""
+
+    id: str
+    steps: tuple[Link, ...] = holds(Links(("step",)), "The steps, done as one.", required=True)
+    settles: tuple[Link, ...] = holds(Links(("part",)), "What is chosen by it, such as a pack.")
+    why: str = _WHY
+
+
+@dataclass(frozen=True, slots=True)
+class EndValue:
+    """How an end is: the text as typed, and the size if it is one."""
+
+    text: str
+    size: Amount | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineEnd:
+    """One end of a line: open, shut, of a size, or shut by parts once they are on."""
+
+    name: str
+    is_: EndValue = holds(EndText(), "`open`, `shut` or a size.", default=EndValue("open"))
+    shut_by: tuple[Link, ...] = holds(Links(("part",)), "Parts that shut it once they are on.")
+    why: str = _WHY
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LinePlace:
+    """One place along a line: a part with its sizes, or a shoulder."""
+
+    part: tuple[Link, ...] = holds(Links(("part",)), "The part that has its place here.")
+    shoulder: Amount | None = holds(
+        Figure(("length",)), "The size of a shoulder, instead of a part."
+    )
+    bore: Amount | None = holds(Figure(("length",)), "The bore of the part.")
+    seat: Amount | None = holds(Figure(("length",)), "The size of its seat.")
+    od: Amount | None = holds(Figure(("length",)), "The outside diameter of the part.")
+    width: Amount | None = holds(Figure(("length",)), "Its width along the line.")
+    from_: str = holds(Text(), "The only end from which it may come.", default="")
+    why: str = _WHY
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """Parts along one axis, on a shaft or in a bore; ways in are computed from it."""
+
+    id: str
+    shaft: tuple[Link, ...] = holds(Links(("part",)), "The shaft that they go on to.")
+    bore: tuple[Link, ...] = holds(Links(("part",)), "The part with the bore that they go into.")
+    ends: tuple[LineEnd, ...] = holds(
+        Table(Record(LineEnd, "is_"), "name"), "The two ends, in the order of the places."
+    )
+    order: tuple[LinePlace, ...] = holds(
+        Many(Record(LinePlace)), "The places from the first end named.", required=True
+    )
+    why: str = _WHY
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OneOf:
+    """Steps of which exactly one is done."""
+
+    steps: tuple[Link, ...] = holds(Links(("step",)), "The alternatives.", required=True)
+    before: tuple[Link, ...] = holds(Links(("step",)), "The step by which one must be done.")
+    why: str = _WHY
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class State:
+    """Something that holds from one step to another."""
+
+    id: str
+    begins: tuple[Link, ...] = holds(Links(("step",)), "The step that begins it.", required=True)
+    ends: tuple[Link, ...] = holds(Links(("step",)), "The step that ends it.", required=True)
+    keep: str = holds(
+        Word(("position",)), "`position`: nothing may be turned over meanwhile.", default=""
+    )
+    why: str = _WHY
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -277,6 +396,17 @@ class Defaults:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class HandlingTimes:
+    """What it takes to turn a unit over and to pick something up; for `plan --by handling`."""
+
+    turn: Amount | None = holds(Figure(("time",)), "To turn a unit over; 120 s if not given.")
+    tool: Amount | None = holds(Figure(("time",)), "To pick a tool up; 15 s if not given.")
+    compound: Amount | None = holds(
+        Figure(("time",)), "To get a compound ready; 20 s if not given."
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Source:
     """Where figures come from."""
 
@@ -301,6 +431,9 @@ class Assembly:
     defaults: Defaults = holds(
         Record(Defaults), "What holds unless said otherwise.", default=Defaults()
     )
+    handling: HandlingTimes = holds(
+        Record(HandlingTimes), "What handling takes.", default=HandlingTimes()
+    )
     parts: tuple[Part, ...] = holds(Table(Record(Part, "name")), "What is fitted.")
     tools: tuple[Tool, ...] = holds(Table(Record(Tool, "name")), "What it is done with.")
     joints: tuple[Joint, ...] = holds(Table(Record(Joint)), "Fasteners tightened as one.")
@@ -309,6 +442,17 @@ class Assembly:
         Table(Record(Section, "title")), "The stretches of the job."
     )
     steps: tuple[Step, ...] = holds(Table(Record(Step, "do")), "The operations.", required=True)
+    units: tuple[Unit, ...] = holds(
+        Table(Record(Unit, "name")), "What is built on the bench and then fitted as one part."
+    )
+    trials: tuple[Trial, ...] = holds(
+        Table(Record(Trial)), "What is fitted to measure, and taken apart again."
+    )
+    lines: tuple[Line, ...] = holds(Table(Record(Line)), "Parts along one axis.")
+    one_of: tuple[OneOf, ...] = holds(
+        Many(Record(OneOf, "steps")), "Steps of which exactly one is done."
+    )
+    states: tuple[State, ...] = holds(Table(Record(State)), "What holds from one step to another.")
     together: tuple[Together, ...] = holds(
         Many(Record(Together, "steps")), "Steps done as one operation."
     )

@@ -15,9 +15,10 @@ def complete(assembly: Assembly) -> Assembly:
     """Return the same model with its title, parts, tools and sections written out.
 
     Parts that `fits` names and `parts` does not are declared, with the quantity that the steps
-    add up to; tools likewise; a step without a section is in the one named last.
+    add up to; units are parts too; a step without a section is in the one named last, and in the
+    unit of its section.
     """
-    steps = tuple(_in_sections(assembly.steps))
+    steps = tuple(_in_units(assembly, _in_sections(assembly.steps)))
     return replace(
         assembly,
         title=assembly.title or assembly.assembly,
@@ -35,8 +36,19 @@ def _in_sections(steps: Iterable[Step]) -> Iterable[Step]:
         yield replace(step, section=section) if section != step.section else step
 
 
+def _in_units(assembly: Assembly, steps: Iterable[Step]) -> Iterable[Step]:
+    units = {section.id: section.unit for section in assembly.sections if section.unit}
+    for step in steps:
+        unit = step.unit or units.get(step.section, "")
+        yield replace(step, unit=unit) if unit != step.unit else step
+
+
 def _undeclared_parts(assembly: Assembly) -> Iterable[Part]:
     declared = {part.id for part in assembly.parts}
+    for unit in assembly.units:
+        if unit.id not in declared:
+            declared.add(unit.id)
+            yield Part(id=unit.id, name=unit.name)
     stated: dict[str, int] = {}
     for step in assembly.steps:
         for fit in step.fits:
@@ -48,7 +60,9 @@ def _undeclared_parts(assembly: Assembly) -> Iterable[Part]:
 
 def _undeclared_tools(assembly: Assembly) -> Iterable[Tool]:
     declared = {tool.id for tool in assembly.tools}
-    used = dict.fromkeys(link.to for step in assembly.steps for link in step.tools)
+    used = dict.fromkeys(
+        link.to for step in assembly.steps for entry in step.tools for link in entry
+    )
     yield from (Tool(id=tool) for tool in used if tool not in declared)
 
 

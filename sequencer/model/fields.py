@@ -60,6 +60,18 @@ class Links:
 
 
 @dataclass(frozen=True, slots=True)
+class Choices:
+    """A list of names of other things, where a list in the list names alternatives."""
+
+    kinds: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EndText:
+    """How the end of a line is: `open`, `shut`, or a size that has to be passed."""
+
+
+@dataclass(frozen=True, slots=True)
 class Fitted:
     """Parts that a step fits: names, with a count or the way round where that matters."""
 
@@ -87,7 +99,21 @@ class Table:
     key: str = "id"
 
 
-Kind = Text | Whole | Flag | Word | Figure | TorqueText | Links | Fitted | Many | Record | Table
+Kind = (
+    Text
+    | Whole
+    | Flag
+    | Word
+    | Figure
+    | TorqueText
+    | Links
+    | Choices
+    | EndText
+    | Fitted
+    | Many
+    | Record
+    | Table
+)
 
 
 def holds(kind: Kind, doc: str, *, required: bool = False, **options: Any) -> Any:
@@ -105,7 +131,9 @@ def holds(kind: Kind, doc: str, *, required: bool = False, **options: Any) -> An
         `default` or `default_factory`, as in `dataclasses.field`.
     """
     if not required and not options:
-        options = {"default": () if isinstance(kind, Many | Table | Links | Fitted) else None}
+        options = {
+            "default": () if isinstance(kind, Many | Table | Links | Choices | Fitted) else None
+        }
     return dataclasses.field(metadata={"kind": kind, "doc": doc, "required": required}, **options)
 
 

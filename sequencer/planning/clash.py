@@ -9,7 +9,7 @@ from sequencer.planning.circles import shortest_circle
 from sequencer.planning.decide import Decision, decide, has_order
 from sequencer.planning.narrowed import narrowed, rules_among
 from sequencer.planning.network import Group, Network, Obstacle, Relation
-from sequencer.planning.peel import Peeled, peel
+from sequencer.planning.peel import peel
 from sequencer.planning.reasons import Reasons
 
 if TYPE_CHECKING:
@@ -53,29 +53,30 @@ def clashes(network: Network, decision: Decision) -> Iterator[Clash]:
     Notes
     -----
     Each fact of a set that admits no order is left out in turn; where there is still none, it was
-    not needed. Where nothing is cleared again, a short set is sought first: a way in that is too
-    small, a circle at its shortest, then the smallest chain of reasons from any stuck step.
+    not needed. Deadlocks that no clearing could undo come first, and for them a short set is
+    sought: a way in that is too small, a circle at its shortest, then the smallest chain of
+    reasons from any stuck step.
     """
-    if any(obstacle.clearers for obstacle in network.obstacles()):
-        yield from _clashes_by_search(network, decision)
-    else:
-        yield from _clashes_by_peeling(network, decision.peeled)
-
-
-def _clashes_by_search(network: Network, decision: Decision) -> Iterator[Clash]:
     rules = list(network.rules())
-    for _ in range(MOST):
-        if not decision.grounds:
-            return
-        found = irreducible(decision.grounds, lambda some: not has_order(network, some))
-        yield _named(network, found)
-        rules = _without(rules, found)
-        decision = decide(narrowed(network, rules, range(len(network.ids))))
+    passing = [rule for rule in rules if isinstance(rule, Obstacle) and rule.clearers]
+    stuck = decision.peeled.stuck
+    if passing:
+        everyone = range(len(network.ids))
+        firm = _without(rules, passing)
+        stuck = peel(narrowed(network, firm, everyone)).stuck
+    found: list[Rule] = []
+    for clash in _clashes_by_peeling(
+        network, _without(rules_among(network, stuck), passing), stuck
+    ):
+        found.extend(clash.rules)
+        yield clash
+    if passing and not decision.undecided:
+        yield from _clashes_by_search(network, _without(rules, found))
 
 
-def _clashes_by_peeling(network: Network, peeled: Peeled) -> Iterator[Clash]:
-    rules = rules_among(network, peeled.stuck)
-    steps: frozenset[int] = peeled.stuck
+def _clashes_by_peeling(
+    network: Network, rules: list[Rule], steps: frozenset[int]
+) -> Iterator[Clash]:
     for _ in range(MOST):
         stuck = peel(narrowed(network, rules, steps)).stuck
         if not stuck:
@@ -83,6 +84,16 @@ def _clashes_by_peeling(network: Network, peeled: Peeled) -> Iterator[Clash]:
         names = sorted(steps)
         steps = frozenset(names[step] for step in stuck)
         found = _smallest(network, rules, steps)
+        yield _named(network, found)
+        rules = _without(rules, found)
+
+
+def _clashes_by_search(network: Network, rules: list[Rule]) -> Iterator[Clash]:
+    for _ in range(MOST):
+        decision = decide(narrowed(network, rules, range(len(network.ids))))
+        if not decision.grounds:
+            return
+        found = irreducible(decision.grounds, lambda some: not has_order(network, some))
         yield _named(network, found)
         rules = _without(rules, found)
 

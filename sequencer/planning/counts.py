@@ -1,4 +1,4 @@
-"""Parts counted over the steps, and what is left loose: the findings that no order can mend."""
+"""Parts counted over the steps: never fitted, fitted twice, or not as many as there are."""
 
 from __future__ import annotations
 
@@ -24,10 +24,20 @@ def counted(assembly: Assembly) -> Iterator[Problem]:
     on, has nothing left to fit.
     """
     uses: defaultdict[str, list[_Use]] = defaultdict(list)
+    in_trials = {link.to for trial in assembly.trials for link in trial.steps}
+    passing = {link.to for step in assembly.steps for link in step.takes_off}
+    tried: set[str] = set()
     for step in assembly.steps:
+        if step.id in in_trials:
+            tried.update(fit.part for fit in step.fits)
+            continue
         for item, fit in enumerate(step.fits):
             uses[fit.part].append((step, fit, ("steps", step.id, "fits", item)))
     for part in assembly.parts:
+        if part.id in passing or part.at_start:
+            continue  # how many are on changes on the way: see `stays`
+        if part.id in tried and part.id not in uses:
+            continue  # nothing of a trial stays
         finding = _judged(part, uses.get(part.id, []))
         if finding is not None:
             yield finding
@@ -59,7 +69,10 @@ def _facts(part: Part, uses: list[_Use]) -> tuple[Fact, ...]:
         amount = "all that is not yet on" if fit.count is None else str(fit.count)
         what = f"`{part.id}`" if part.quantity == 1 else f"{amount} of `{part.id}`"
         said.append(Fact(f"`{step.id}` fits {what}", path))
-    return (*said, Fact(f"there {_are(part.quantity)} of `{part.id}`", ("parts", part.id)))
+    there = f"there {_are(part.quantity)} of `{part.id}`"
+    if part.spare:
+        there += f", and {part.spare} spare on top"
+    return (*said, Fact(there, ("parts", part.id)))
 
 
 def _are(count: int) -> str:
@@ -87,10 +100,14 @@ def _fitted_twice(part: Part, uses: list[_Use]) -> Problem:
 
 def _miscounted(part: Part, uses: list[_Use], stated: int) -> Problem:
     names = quoted(dict.fromkeys(step.id for step, _, _ in uses))
+    fix = "count them on the bench and mend whichever figure is wrong"
     if stated > part.quantity:
         why = f"{stated - part.quantity} would be missing at the bench"
     else:
         why = f"{part.quantity - stated} would be left over when the unit is closed"
+        fix += (
+            f"; if that is meant, write `quantity: {stated}` and `spare: {part.quantity - stated}`"
+        )
     fits = "fits" if len({step.id for step, _, _ in uses}) == 1 else "fit"
     return Problem(
         "miscounted",
@@ -100,21 +117,5 @@ def _miscounted(part: Part, uses: list[_Use], stated: int) -> Problem:
         path=uses[-1][2],
         facts=_facts(part, uses),
         why=why,
-        fix="count them on the bench and mend whichever figure is wrong",
+        fix=fix,
     )
-
-
-def left_loose(assembly: Assembly) -> Iterator[Problem]:
-    """Yield `left-loose` for each step that leaves something loose which nothing makes fast."""
-    secured = {link.to for step in assembly.steps for link in step.secures}
-    for step in assembly.steps:
-        if step.leaves == "loose" and step.id not in secured:
-            yield Problem(
-                "left-loose",
-                "error",
-                f"`{step.id}` leaves something loose, and no step makes it fast",
-                step=step.id,
-                path=("steps", step.id, "leaves"),
-                why="the unit would be closed with it loose",
-                fix=f"write `secures: {step.id}` in the step that tightens it",
-            )

@@ -70,6 +70,11 @@ class Masks:
         """Tell whether a step may be done next, leaving aside which group is open."""
         return not self.before[step] & ~done and self._is_reached(step, done)
 
+    def may_follow(self, step: int, done: int) -> bool:
+        """Tell whether a step may be done next, minding a group that is open."""
+        group = self.open_group(done)
+        return (not group or bool(group >> step & 1)) and self.may_do(step, done)
+
     def next_steps(self, done: int) -> Iterator[int]:
         """Yield every step that may be done next once the steps of a set are done."""
         choice = self.open_group(done) or self.every

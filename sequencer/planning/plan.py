@@ -5,23 +5,35 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from sequencer.planning.awaiting import await_part
 from sequencer.planning.chances import told_by_order
 from sequencer.planning.clash import clashes
+from sequencer.planning.compiling import compile_network
 from sequencer.planning.count import MOST_SETS, Counted, count_orders
-from sequencer.planning.counts import counted, left_loose
+from sequencer.planning.counts import counted
 from sequencer.planning.decide import decide
+from sequencer.planning.endings import bad_endings, not_there
+from sequencer.planning.lookups import Lookups
 from sequencer.planning.masks import Masks
-from sequencer.planning.network import compile_network
-from sequencer.planning.repair import repair
-from sequencer.planning.results import Plan, Tested
+from sequencer.planning.moves import count_moves
+from sequencer.planning.repair import Repaired, repair
+from sequencer.planning.rests import rest_points
+from sequencer.planning.results import HandlingTotals, Plan, Tested
+from sequencer.planning.shared_check import shared_checks
+from sequencer.planning.stale import stale
 from sequencer.planning.telling import Teller, told_clash, told_undecided
-from sequencer.planning.tested import judged, unknown
+from sequencer.planning.tested import judged, one_too_many, unknown
+from sequencer.planning.variants import fallbacks, variants
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from sequencer.model.assembly import Assembly
+    from sequencer.planning.handling import Handled
     from sequencer.problem import Problem
+
+
+STATES = 5_000_000
 
 
 def check(assembly: Assembly) -> tuple[Problem, ...]:
@@ -40,23 +52,58 @@ def check(assembly: Assembly) -> tuple[Problem, ...]:
     >>> [(found.code, found.severity) for found in check(Assembly(assembly="box", steps=steps))]
     [('not-yet', 'warning')]
     """
-    teller = Teller(assembly, compile_network(assembly))
-    return (*_about_order(teller), *counted(assembly), *left_loose(assembly))
-
-
-def _about_order(teller: Teller) -> tuple[Problem, ...]:
-    """Return the findings about order alone: deadlocks, or what the written order breaks."""
-    network = teller.network
-    decision = decide(network)
-    if decision.undecided:
-        return (told_undecided(),)
-    if decision.order is None:
-        return tuple(told_clash(teller, clash) for clash in clashes(network, decision))
-    if decision.order == tuple(range(len(network.ids))):
-        return ()
-    return tuple(
-        replace(finding, severity="warning") for finding in judged(teller, range(len(network.ids)))
+    tellers, endings = _that_end_well(assembly)
+    return (
+        *_about_order(tellers or _tellers(assembly)),
+        *counted(assembly),
+        *endings,
+        *not_there(assembly),
+        *stale(assembly, [step.id for step in assembly.steps]),
+        *shared_checks(assembly),
     )
+
+
+def _tellers(assembly: Assembly) -> Iterator[Teller]:
+    """Yield the model with its rules, once for each choice that `one_of` leaves."""
+    for variant in variants(assembly):
+        yield Teller(variant, compile_network(variant))
+
+
+def _that_end_well(assembly: Assembly) -> tuple[list[Teller], tuple[Problem, ...]]:
+    """Return the choices that leave nothing loose or on for good; where none is, why not."""
+    endings: list[tuple[Problem, ...]] = []
+    tellers: list[Teller] = []
+    for teller in _tellers(assembly):
+        bad = tuple(bad_endings(teller.assembly))
+        if bad:
+            endings.append(bad)
+        else:
+            tellers.append(teller)
+    return tellers, () if tellers else endings[0]
+
+
+def _about_order(tellers: Iterable[Teller]) -> tuple[Problem, ...]:
+    """Return the findings about order alone: deadlocks, or what the written order breaks.
+
+    Where `one_of` leaves choices, one whose written order works is enough; else those of the first
+    choice that has an order, and where none has, the deadlocks of the choice written first.
+    """
+    broken: tuple[Problem, ...] = ()
+    deadlocks: tuple[Problem, ...] = ()
+    undecided = False
+    for teller in tellers:
+        network = teller.network
+        decision = decide(network)
+        if decision.order == tuple(range(len(network.ids))):
+            return ()
+        if decision.order is not None:
+            found = judged(teller, range(len(network.ids)))
+            broken = broken or tuple(replace(finding, severity="warning") for finding in found)
+        elif not broken:
+            undecided |= decision.undecided
+            clashing = (told_clash(teller, clash) for clash in clashes(network, decision))
+            deadlocks = deadlocks or tuple(clashing)
+    return broken or ((told_undecided(),) if undecided else deadlocks)
 
 
 def plan(assembly: Assembly) -> Plan:
@@ -66,29 +113,136 @@ def plan(assembly: Assembly) -> Plan:
     -------
     Plan
         With `order` None where no order exists; its findings then say why. A model in which
-        something is left loose for good has no valid order either.
+        something is left loose or an aid left on for good has no valid order either.
     """
-    network = compile_network(assembly)
-    loose = tuple(left_loose(assembly))
-    repaired = None if loose else repair(network, range(len(network.ids)))
-    findings = (*_about_order(Teller(assembly, network)), *loose)
-    if repaired is None:
+    tellers, endings = _that_end_well(assembly)
+    findings = (*_about_order(tellers or _tellers(assembly)), *endings)
+    best = _nearest(tellers, [range(len(teller.network.ids)) for teller in tellers])
+    if best is None:
         return Plan(None, findings=findings)
+    from sequencer.planning.least import totals
+
+    teller, repaired = best
+    made = totals(teller.assembly, repaired.order)
+    return _planned(assembly, teller, repaired, made, findings)
+
+
+def plan_by_handling(assembly: Assembly, budget: int = STATES) -> Plan:
+    """Return an order with the least handling, and what any order takes at least.
+
+    Parameters
+    ----------
+    assembly : Assembly
+        The model.
+    budget : int
+        How many states may be gone through; the result depends on nothing else, so that it is
+        the same on every machine.
+
+    Returns
+    -------
+    Plan
+        With `moves` counted from the written order, and `handling.bound` the proven bound: where
+        it equals `handling.seconds` no order takes less.
+    """
+    from sequencer.planning.handling import least_handling
+    from sequencer.planning.least import attributes_of, weights_of
+
+    written = plan(assembly)
+    if written.order is None:
+        return written
+    best: tuple[Teller, Handled] | None = None
+    least: float | None = None
+    for teller in _that_end_well(assembly)[0]:
+        start = decide(teller.network).order
+        if start is None:
+            continue
+        asked = attributes_of(teller.assembly), weights_of(teller.assembly)
+        found = least_handling(Masks(teller.network), *asked, budget=budget, start=start)
+        least = found.bound if least is None else min(least, found.bound)
+        if best is None or found.seconds < best[1].seconds:
+            best = teller, found
+    if best is None:
+        return written
+    teller, found = best
+    moves = count_moves(found.order, range(len(teller.network.ids)))
+    made = HandlingTotals(found.turns, found.tools, found.seconds, least)
+    repaired = Repaired(found.order, moves, fewest=not moves)
+    return _planned(assembly, teller, repaired, made, written.findings)
+
+
+def _planned(
+    assembly: Assembly,
+    teller: Teller,
+    repaired: Repaired,
+    made: HandlingTotals,
+    findings: tuple[Problem, ...],
+) -> Plan:
+    """Return an order with all that it tells."""
+    network = teller.network
+    order = tuple(network.ids[step] for step in repaired.order)
     return Plan(
-        tuple(network.ids[step] for step in repaired.order),
+        order,
         repaired.moves,
         repaired.fewest,
         told_by_order(network, repaired.order),
-        findings,
+        made,
+        rest_points(Lookups(teller.assembly), network, repaired.order),
+        {step: other for step in network.ids if (other := fallbacks(assembly, step))},
+        (
+            *(finding for finding in findings if finding.code != "stale"),
+            *stale(teller.assembly, order),
+        ),
     )
+
+
+def without(assembly: Assembly, part: str) -> tuple[tuple[str, ...], tuple[str, ...]] | None:
+    """Return what can be done while a part is awaited, and then the rest; None without an order.
+
+    The steps that fit the part wait, and with them all without which no finish would be left.
+    """
+    planned = plan(assembly)
+    if planned.order is None:
+        return None
+    teller = next(t for t in _tellers(assembly) if set(t.network.ids) == set(planned.order))
+    network = teller.network
+    waiting = frozenset(
+        number
+        for number, step in enumerate(teller.assembly.steps)
+        if any(fit.part == part for fit in step.fits)
+    )
+    order = [network.index[step] for step in planned.order]
+    awaiting = await_part(network, order, waiting)
+    names = network.ids
+    return tuple(names[n] for n in awaiting.now), tuple(names[n] for n in awaiting.then)
+
+
+def _nearest(
+    tellers: Iterable[Teller], wanted: Iterable[Sequence[int]]
+) -> tuple[Teller, Repaired] | None:
+    """Return the choice and the order with the fewest moves, of equal ones the first."""
+    best: tuple[Teller, Repaired] | None = None
+    fewest = True
+    for teller, order in zip(tellers, wanted, strict=True):
+        repaired = repair(teller.network, order)
+        if repaired is None:
+            continue
+        fewest &= repaired.fewest
+        if best is None or repaired.moves < best[1].moves:
+            best = teller, repaired
+        if not repaired.moves:
+            return best
+    return None if best is None else (best[0], replace(best[1], fewest=fewest))
 
 
 def count(assembly: Assembly, most_sets: int = MOST_SETS) -> Counted:
     """Count the valid orders of a model: those of steps in groups too; none if it has none."""
-    network = compile_network(assembly)
-    if any(left_loose(assembly)) or decide(network).order is None:
-        return Counted(0, exact=True)
-    return count_orders(Masks(network), most_sets)
+    total, exact = 0, True
+    for teller in _that_end_well(assembly)[0]:
+        if decide(teller.network).order is not None:
+            found = count_orders(Masks(teller.network), most_sets)
+            total += found.count
+            exact &= found.exact
+    return Counted(total, exact)
 
 
 def try_order(assembly: Assembly, names: Sequence[str]) -> Tested:
@@ -110,16 +264,36 @@ def try_order(assembly: Assembly, names: Sequence[str]) -> Tested:
     ------
     ValueError
         If a step stands twice in the list.
+
+    Notes
+    -----
+    Of each `one_of` the step in the list counts; where the list has none of its steps, or
+    several, every choice is tried and the one with the fewest findings judges.
     """
     if len(set(names)) != len(names):
         raise ValueError("a step stands twice in the order")
-    network = compile_network(assembly)
-    teller = Teller(assembly, network)
-    wanted = [network.index[name] for name in names if name in network.index]
-    loose = tuple(left_loose(assembly))
-    findings = (*unknown(names, network.ids), *judged(teller, wanted), *loose)
-    mended = None if loose else repair(network, wanted)
-    if mended is None:
-        clash_findings = (told_clash(teller, clash) for clash in clashes(network, decide(network)))
-        return Tested((*findings, *clash_findings), None, None)
-    return Tested(findings, tuple(network.ids[step] for step in mended.order), mended.moves)
+    every = [step.id for step in assembly.steps]
+    judgements = [
+        (*_left_out(teller, names, every), *judged(teller, _listed(teller, names)))
+        for teller in _tellers(assembly)
+    ]
+    tellers, endings = _that_end_well(assembly)
+    findings = (*unknown(names, every), *min(judgements, key=len), *endings)
+    best = _nearest(tellers, [_listed(teller, names) for teller in tellers])
+    if best is None:
+        return Tested((*findings, *_about_order(tellers)), None, None)
+    teller, repaired = best
+    mended = tuple(teller.network.ids[step] for step in repaired.order)
+    return Tested(findings, mended, repaired.moves)
+
+
+def _listed(teller: Teller, names: Sequence[str]) -> list[int]:
+    index = teller.network.index
+    return [index[name] for name in names if name in index]
+
+
+def _left_out(teller: Teller, names: Sequence[str], every: Sequence[str]) -> Iterator[Problem]:
+    """Yield a finding for each step of the list that a choice of `one_of` leaves out."""
+    for name in names:
+        if name in every and name not in teller.network.index:
+            yield one_too_many(name)

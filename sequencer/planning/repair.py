@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import heapq
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import count, pairwise
 from typing import TYPE_CHECKING
 
 from sequencer.planning.decide import Decision, decide
+from sequencer.planning.forced import forced_before, largest_unforced
 from sequencer.planning.moves import count_moves
 from sequencer.planning.network import Relation
 
@@ -15,8 +17,9 @@ if TYPE_CHECKING:
 
     from sequencer.planning.network import Network
 
-# How many steps may be looked at, over all peels, in search of fewer moves.
-WORK = 400_000
+# Up to so many steps the fewest moves are proved, but for orders that defy all reason.
+PROVED_UP_TO = 60
+_LARGEST = 2_000  # steps; beyond, only the first answer and the plain bound on it are tried
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +31,7 @@ class Repaired:
     fewest: bool
 
 
-def repair(network: Network, wanted: Sequence[int], work: int = WORK) -> Repaired | None:
+def repair(network: Network, wanted: Sequence[int], work: int | None = None) -> Repaired | None:
     """Return a valid order that moves few steps of the wanted one, or None if none is found.
 
     Parameters
@@ -37,9 +40,9 @@ def repair(network: Network, wanted: Sequence[int], work: int = WORK) -> Repaire
         The rules.
     wanted : sequence of int
         Steps, each at most once; a step that is missing counts as moved.
-    work : int
-        Bound on the search for fewer moves, in steps looked at; the result depends on nothing
-        else, so it is the same on every machine.
+    work : int, optional
+        Bound on the search for fewer moves, in peels and matchings; the result depends on nothing
+        else, so it is the same on every machine. The default shrinks with the size of the model.
 
     Returns
     -------
@@ -47,17 +50,28 @@ def repair(network: Network, wanted: Sequence[int], work: int = WORK) -> Repaire
 
     Notes
     -----
-    The peel that prefers the wanted order is a first answer. Which steps may keep their places
-    is then an implicit hitting set problem: of every smallest set of steps that cannot all keep
-    them, one must move. Sets are found as they are run into, and branched on by depth first,
-    one move more at a time, from the proven least upwards.
+    The peel that prefers the wanted order is a first answer. Which steps can keep their places at
+    the most is bounded by the pairs that are forced against the wanted order: a largest antichain
+    (see `forced`). If all of it can keep its places the answer is proved. If not, a smallest part
+    of it that cannot is found, one of whose steps must move: branch on which, the largest bound
+    first.
     """
     ranks = _ranks(network, wanted)
     order = decide(network, ranks).order
     if order is None:
         return None
     first = Repaired(order, count_moves(order, wanted), fewest=False)
-    return _Search(network, ranks, wanted, work).run(first)
+    if first.moves == len(network.ids) - len(wanted):
+        return replace(first, fewest=True)
+    if len(network.ids) > _LARGEST:
+        # The wanted order itself is invalid, or it would have been the answer.
+        return replace(first, fewest=first.moves == 1)
+    return _Search(network, ranks, wanted, _work(len(ranks)) if work is None else work).run(first)
+
+
+def _work(steps: int) -> int:
+    """Return the usual bound on work: generous up to 60 steps, a few seconds' worth beyond."""
+    return 6_000 if steps <= PROVED_UP_TO else max(20, 2_000_000 // steps**2)
 
 
 def _ranks(network: Network, wanted: Sequence[int]) -> list[int]:
@@ -78,7 +92,7 @@ def _keeping(network: Network, ranks: Sequence[int], kept: Iterable[int]) -> Dec
     """Decide whether a valid order exists in which the kept steps follow each other by rank."""
     chain = sorted(kept, key=ranks.__getitem__)
     bound = tuple(
-        Relation((before,), (after,), "kept", "step", "", (), "")
+        Relation((before,), (after,), "asked", "step", "", (), "")
         for before, after in pairwise(chain)
     )
     return decide(replace(network, relations=network.relations + bound), ranks)
@@ -89,7 +103,7 @@ class _WorkSpentError(Exception):
 
 
 class _Search:
-    """Iterative deepening over which steps move; `conflicts` are sets that cannot all stay."""
+    """Best first over sets of steps that may still keep their places."""
 
     def __init__(
         self, network: Network, ranks: Sequence[int], wanted: Sequence[int], work: int
@@ -97,75 +111,76 @@ class _Search:
         self.network = network
         self.ranks = ranks
         self.wanted = wanted
-        self.peels = work // max(len(ranks), 1)
+        self.before = forced_before(network)
+        self.work = work
         self.conflicts: list[frozenset[int]] = []
-        self.seen: set[frozenset[int]] = set()
         self.doubtful = False  # whether some set was given up undecided
 
     def run(self, first: Repaired) -> Repaired:
         """Return the nearest order found; `first` is one to better."""
-        missing = len(self.ranks) - len(self.wanted)
+        steps = len(self.ranks)
+        ticket = count()
+        everyone = frozenset(self.wanted)
+        waiting: list[tuple[int, int, frozenset[int], frozenset[int]]] = []
+        seen = {everyone}
         try:
-            for depth in range(first.moves - missing):
-                self.seen.clear()
-                order = self._deepen(frozenset(self.wanted), depth)
+            waiting.append(self._entry(everyone, ticket))
+            while waiting:
+                most, _, may_stay, kept = heapq.heappop(waiting)
+                if steps + most >= first.moves:
+                    break
+                order = self._try(kept)
                 if order is not None:
                     moves = count_moves(order, self.wanted)
                     return Repaired(order, moves, fewest=not self.doubtful)
+                for step in self._conflict(kept):
+                    fewer = may_stay - {step}
+                    if fewer not in seen:
+                        seen.add(fewer)
+                        heapq.heappush(waiting, self._entry(fewer, ticket))
         except _WorkSpentError:
             return first
         return replace(first, fewest=not self.doubtful)
 
-    def _deepen(self, stay: frozenset[int], depth: int) -> tuple[int, ...] | None:
-        """Return an order in which all of `stay` but `depth` steps keep their places."""
-        if stay in self.seen:
-            return None
-        self.seen.add(stay)
-        conflict = next((known for known in self.conflicts if known <= stay), None)
-        if conflict is None:
-            order = self._try(stay)
-            if order is not None:
-                return order
-            conflict = self._conflict(stay)
-            self.conflicts.append(conflict)
-        if self._apart(stay) > depth:
-            return None
-        for step in sorted(conflict, key=self.ranks.__getitem__):
-            order = self._deepen(stay - {step}, depth - 1)
-            if order is not None:
-                return order
-        return None
-
-    def _apart(self, stay: frozenset[int]) -> int:
-        """Count known conflicts that share no step: each costs a move of its own."""
-        used: set[int] = set()
-        count = 0
-        for conflict in self.conflicts:
-            if conflict <= stay and used.isdisjoint(conflict):
-                used |= conflict
-                count += 1
-        return count
+    def _entry(
+        self, may_stay: frozenset[int], ticket: count[int]
+    ) -> tuple[int, int, frozenset[int], frozenset[int]]:
+        """Return a place in the queue: the most that can stay comes first, then the oldest."""
+        self._spend()
+        kept = largest_unforced(self.before, self.ranks, sorted(may_stay))
+        return -len(kept), next(ticket), may_stay, kept
 
     def _try(self, stay: Iterable[int]) -> tuple[int, ...] | None:
-        if self.peels <= 0:
-            raise _WorkSpentError
-        self.peels -= 1
+        self._spend()
         decision = _keeping(self.network, self.ranks, stay)
         self.doubtful |= decision.undecided
         return decision.order
 
-    def _conflict(self, stay: frozenset[int]) -> frozenset[int]:
-        """Leave out of a set that cannot stay whatever it cannot stay without, piece by piece."""
-        kept = sorted(stay, key=self.ranks.__getitem__)
-        piece = max(len(kept) // 2, 1)
+    def _spend(self) -> None:
+        if self.work <= 0:
+            raise _WorkSpentError
+        self.work -= 1
+
+    def _conflict(self, kept: frozenset[int]) -> list[int]:
+        """Return steps that cannot all keep their places, while without any one of them they can.
+
+        Whatever a set cannot stay without is left out piece by piece; sets that were found before
+        are taken as they are.
+        """
+        known = next((conflict for conflict in self.conflicts if conflict <= kept), None)
+        if known is not None:
+            return sorted(known, key=self.ranks.__getitem__)
+        steps = sorted(kept, key=self.ranks.__getitem__)
+        piece = max(len(steps) // 2, 1)
         while True:
             at = 0
-            while at < len(kept):
-                rest = kept[:at] + kept[at + piece :]
+            while at < len(steps):
+                rest = steps[:at] + steps[at + piece :]
                 if self._try(rest) is None:
-                    kept = rest
+                    steps = rest
                 else:
                     at += piece
             if piece == 1:
-                return frozenset(kept)
+                self.conflicts.append(frozenset(steps))
+                return steps
             piece //= 2

@@ -33,17 +33,35 @@ class StepFacts:
 
 
 @dataclass(frozen=True, slots=True)
+class HandlingTotals:
+    """What an order asks of the hands: turns, tools picked up, seconds in all.
+
+    `bound` is what any order takes at least, in seconds; None where that was not asked.
+    """
+
+    turns: int
+    tools: int
+    seconds: float
+    bound: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """An order of all steps, or None with findings that say why there is none.
 
     `moves` counts the steps that stand elsewhere than written (those outside the longest common
-    subsequence); `fewest` is true where it is proved that no order needs fewer.
+    subsequence); `fewest` is true where it is proved that no order needs fewer. After the steps of
+    `rest_after` the job may be left overnight. `fallbacks` names, for a step that is one of
+    several, those that may be done instead.
     """
 
     order: tuple[str, ...] | None
     moves: int | None = None
     fewest: bool = False
     steps: Mapping[str, StepFacts] = field(default_factory=dict)
+    handling: HandlingTotals | None = None
+    rest_after: tuple[str, ...] = ()
+    fallbacks: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     findings: tuple[Problem, ...] = ()
 
 

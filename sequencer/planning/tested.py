@@ -5,8 +5,9 @@ from __future__ import annotations
 from math import inf
 from typing import TYPE_CHECKING
 
-from sequencer.planning.telling import quoted
+from sequencer.planning.telling import quoted, told_no_way
 from sequencer.planning.timeline import Timeline
+from sequencer.planning.variants import fallbacks
 from sequencer.problem import Problem
 
 if TYPE_CHECKING:
@@ -36,25 +37,31 @@ def judged(teller: Teller, order: Sequence[int]) -> list[Problem]:
         *_too_early(teller, timeline),
         *_strays(teller, timeline),
         *_shut_out(teller, timeline),
+        *_barred(teller, timeline),
     ]
     turn = teller.network.index
-    found.sort(key=lambda one: timeline.turn[turn[one.step]] if one.step is not None else inf)
+    found.sort(key=lambda one: timeline.turns[turn[one.step]] if one.step is not None else inf)
     return [*found, *_missing(teller, timeline)]
 
 
 def _too_early(teller: Teller, timeline: Timeline) -> Iterator[Problem]:
     held: dict[int, list[tuple[Relation, list[int]]]] = {}
+
+    def turn_of(step: int) -> float:
+        turn = timeline.turns[step]
+        return turn if turn < inf else -1  # a missing step is told as such, once
+
     for relation in teller.network.relations:
-        last = max((timeline.turn.get(step, -1) for step in relation.befores), default=-1)
+        last = max(map(turn_of, relation.befores))
         if last < timeline.first(relation.afters):
             continue
         for after in relation.afters:
-            turn = timeline.turn.get(after, inf)
+            turn = timeline.turns[after]
             itself = relation.befores == relation.afters == (after,)
             tardy = [
                 before
                 for before in relation.befores
-                if turn <= timeline.turn.get(before, -1) and (before != after or itself)
+                if turn <= turn_of(before) and (before != after or itself)
             ]
             if tardy:
                 held.setdefault(after, []).append((relation, tardy))
@@ -76,7 +83,7 @@ def _too_early(teller: Teller, timeline: Timeline) -> Iterator[Problem]:
 def _strays(teller: Teller, timeline: Timeline) -> Iterator[Problem]:
     network = teller.network
     for number, group in enumerate(network.groups):
-        members = [step for step in group.steps if step in timeline.turn]
+        members = [step for step in group.steps if timeline.turns[step] < inf]
         if not members:
             continue
         first, last = timeline.group_turns(number)
@@ -98,8 +105,8 @@ def _strays(teller: Teller, timeline: Timeline) -> Iterator[Problem]:
 
 def _shut_out(teller: Teller, timeline: Timeline) -> Iterator[Problem]:
     for need in teller.network.needs:
-        turn = timeline.turn.get(need.step)
-        if turn is not None and not need.barred:
+        turn = timeline.turns[need.step]
+        if turn < inf and not need.barred:
             shutters = [timeline.shutter(way, turn) for way in need.ways]
             shut = [obstacle for obstacle in shutters if obstacle is not None]
             if len(shut) == len(shutters):
@@ -112,13 +119,17 @@ def _no_way_left(
     step = teller.network.ids[need.step]
     last = max(shut, key=timeline.raised_at)
     raised = int(timeline.raised_at(last))
-    if raised < 0:
-        message = f"`{step}` fits through none of its ways in"
-        fix = "check the sizes; if they are right, the unit needs another way in here"
-    else:
+    still = next((one for one in shut if one.clearers), None)
+    if raised >= 0:
         name, way = teller.name(timeline.order[raised]), need.ways[last.way].name
         message = f"`{step}` has no way in left at its turn: {name} has shut the last, “{way}”"
         fix = f"move `{step}` to before {name}"
+        fix += f" or after {teller.names(last.clearers)}" if last.clearers else ""
+    elif still is not None:
+        message = f"`{step}` has no way in yet at its turn: `{still.part}` is still on"
+        fix = f"move `{step}` to after {teller.names(still.clearers)}"
+    else:
+        message, fix = told_no_way(f"`{step}`", shut)
     return Problem(
         "shut-out",
         "error",
@@ -131,22 +142,72 @@ def _no_way_left(
     )
 
 
+def _barred(teller: Teller, timeline: Timeline) -> Iterator[Problem]:
+    for need in teller.network.needs:
+        turn = timeline.turns[need.step]
+        if turn == inf or not need.barred:
+            continue
+        bar = timeline.shutter(need.ways[0], turn)
+        if bar is not None:
+            yield _told_barred(teller, timeline, bar)
+
+
+def _told_barred(teller: Teller, timeline: Timeline, bar: Obstacle) -> Problem:
+    step = teller.network.needs[bar.need].step
+    name, begins = teller.name(step), timeline.order[int(timeline.raised_at(bar))]
+    ends = teller.names(bar.clearers)
+    turned = bar.path[2] == "position"
+    if turned:
+        message = f"{name} turns the unit over {teller.still(bar)}"
+        why = "what is loose or must lie still would fall out or shift"
+    else:
+        message = (
+            f"{name} is barred while `{bar.part}` lasts, which {teller.name(begins)} has begun"
+        )
+        why = "the model says that it must not be done then"
+    return Problem(
+        "falls-out" if turned else "not-yet",
+        "error",
+        message,
+        step=teller.network.ids[step],
+        path=bar.path,
+        facts=(teller.fact(bar),),
+        why=why,
+        fix=f"move {name} to before {teller.name(begins)} or after {ends}",
+    )
+
+
 def _missing(teller: Teller, timeline: Timeline) -> Iterator[Problem]:
     for step, name in enumerate(teller.network.ids):
-        if step not in timeline.turn:
+        if timeline.turns[step] == inf:
+            others = fallbacks(teller.assembly, name)
+            instead = f", or {quoted(others, 'or')} in its place" if others else ""
             yield Problem(
                 "step-missing",
                 "error",
-                f"the order lacks `{name}`",
+                f"the order lacks `{name}`{instead}",
                 step=name,
                 path=("steps", name),
                 why="the unit would be put together without it",
-                fix="put it in",
+                fix="put one of them in" if others else "put it in",
             )
 
 
-def unknown(names: Iterable[str], known: Iterable[str]) -> list[Problem]:
-    """Return a finding for each name that is no step of the model."""
+def one_too_many(step: str) -> Problem:
+    """Return the finding for a second step of those of which one is to be done."""
+    return Problem(
+        "one-too-many",
+        "error",
+        f"`{step}` is one of several steps of which exactly one is done, and another is there",
+        step=step,
+        path=("steps", step),
+        why="the work would be done twice",
+        fix=f"take `{step}` out of the list, or the other",
+    )
+
+
+def unknown(names: Iterable[str], known: Iterable[str], sort: str = "step") -> list[Problem]:
+    """Return a finding for each name that is no step (or other `sort` of thing) of the model."""
     from difflib import get_close_matches
 
     known = list(known)
@@ -154,14 +215,9 @@ def unknown(names: Iterable[str], known: Iterable[str]) -> list[Problem]:
     for name in dict.fromkeys(names):
         if name not in known:
             near = get_close_matches(name, known, n=1)
-            hint = f"did you mean {quoted(near)}?" if near else "see `plan` for the steps there are"
-            found.append(
-                Problem(
-                    "unknown",
-                    "error",
-                    f"the model has no step `{name}`",
-                    why="it cannot be put in the order",
-                    fix=hint,
-                )
-            )
+            some = quoted(known[:4], "or") if known else "one that is there"
+            fix = f"did you mean {quoted(near)}?" if near else f"use {some}"
+            message = f"the model has no {sort} `{name}`"
+            why = "the question cannot be answered as it stands"
+            found.append(Problem("unknown", "error", message, why=why, fix=fix))
     return found

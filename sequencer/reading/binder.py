@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from sequencer.model.fields import (
+    Choices,
+    EndText,
     Figure,
     Fitted,
     Flag,
@@ -39,7 +41,9 @@ _READERS: dict[type, Callable[[Binder, Any, Node, Path], Any]] = {
     Word: plain.read_word,
     Figure: plain.read_amount_of,
     TorqueText: plain.read_torque_of,
+    EndText: plain.read_end,
     Links: links.read_links,
+    Choices: links.read_choices,
     Fitted: links.read_fitted,
     Many: records.read_many,
     Record: records.read_record,
@@ -47,6 +51,7 @@ _READERS: dict[type, Callable[[Binder, Any, Node, Path], Any]] = {
 }
 _TEXT = Text()
 _WORDS_OR_ID = {"source": "source", "with": "tool"}
+_IDS = {"unit": "unit"}
 
 
 class Binder:
@@ -67,16 +72,19 @@ class Binder:
         return _READERS[type(kind)](self, kind, node, path)
 
     def words(self, field: str, node: Node, path: Path) -> str:
-        """Return the words of a field; in some they may be an id, which is then noted."""
+        """Return the words of a field; in some they are or may be an id, which is then noted."""
         text: str = self.read(_TEXT, node, path) or ""
         self.note_words(field, text, node, path)
         return text
 
     def note_words(self, field: str, text: object, node: Node, path: Path) -> None:
-        """Note the words of a field in which an id may stand as well."""
-        kind = _WORDS_OR_ID.get(field)
-        if kind and isinstance(text, str) and text:
-            self.names.say(Mention((kind,), text, node, path))
+        """Note the words of a field in which an id stands, or may stand as well."""
+        if not isinstance(text, str) or not text:
+            return
+        if field in _IDS:
+            self.names.mention(Mention((_IDS[field],), text, node, path))
+        elif field in _WORDS_OR_ID:
+            self.names.say(Mention((_WORDS_OR_ID[field],), text, node, path))
 
     def is_sound(self, node: Node, path: Path, *, words: bool = False) -> bool:
         """Tell whether a node is as it was typed; if not, tell what became of it."""

@@ -9,7 +9,10 @@ from typing import TYPE_CHECKING
 from sequencer.model.assembly import (
     Assembly,
     Defaults,
+    LineEnd,
+    LinePlace,
     Link,
+    OneOf,
     Otherwise,
     Prints,
     Rework,
@@ -34,6 +37,9 @@ _NOUNS = {
     Otherwise: "`else`",
     Prints: "`prints`",
     Defaults: "`defaults`",
+    LineEnd: "an end of a line",
+    LinePlace: "a place of a line",
+    OneOf: "an entry of `one_of`",
     Rework: "`rework`",
     Together: "a group",
     WayIn: "a way in",
@@ -44,6 +50,13 @@ _NOUNS = {
 def fields_of(cls: type) -> dict[str, Declared]:
     """Return the fields that a record may have in the file, by their names there."""
     return {field.name: field for field in declared(cls)}
+
+
+@cache
+def short_field(kind: Record) -> Declared | None:
+    """Return the field that a plain value stands for, where the record has such a short form."""
+    fields = fields_of(kind.cls).values()
+    return next((field for field in fields if field.attribute == kind.short), None)
 
 
 def noun(cls: type) -> str:
@@ -138,7 +151,8 @@ def described(path: Path) -> str:
     field = fields_of(Assembly).get(str(top))
     if field is None or not isinstance(field.kind, Table):
         last = rest[-1]
-        return f"group {last + 1} of `{top}`" if isinstance(last, int) else f"`{last}` of `{top}`"
+        entry = "group" if top == "together" else "entry"
+        return f"{entry} {last + 1} of `{top}`" if isinstance(last, int) else f"`{last}` of `{top}`"
     thing = f"{field.kind.of.cls.__name__.lower()} `{shortened(str(rest[0]))}`"
     inner = [step for step in rest[1:] if isinstance(step, str)]
     return f"`{shortened(inner[-1])}` of {thing}" if inner else thing

@@ -12,18 +12,16 @@ from sequencer.model.assembly import (
     Assembly,
     Check,
     Defaults,
+    HandlingTimes,
     Joint,
     Link,
     Part,
-    Section,
     Step,
-    Tool,
     Torque,
-    WayIn,
 )
 from sequencer.model.fields import Word, declared
 from sequencer.problem import Problem
-from sequencer.reading.nodes import Mapping, Node, Scalar, Sequence, items_of
+from sequencer.reading.nodes import Mapping, Node, Scalar, items_of
 from sequencer.reading.source import shortened
 
 if TYPE_CHECKING:
@@ -38,25 +36,15 @@ def _names(names: str) -> frozenset[str]:
 
 
 FIELDS: MappingType[type, frozenset[str]] = {
-    Assembly: _names(
-        "options compounds surfaces lines units trials one_of states handling isolation uses"
-    ),
-    Part: _names(
-        "spare price inspect matched serial bag on_hand at_start aid pack instead bought_as"
-        " when picture"
-    ),
-    Step: _names(
-        "takes_off loosens apply cleans closes loads unattended unit needs not_while hazards"
-        " heat each leave undo picture when"
-    ),
+    Assembly: _names("options compounds surfaces isolation uses"),
+    Part: _names("price inspect matched serial bag on_hand pack instead bought_as when picture"),
+    Step: _names("apply cleans closes loads unattended hazards heat each leave undo picture when"),
     Link: _names("wait within"),
-    WayIn: _names("room"),
-    Section: _names("in_order unit"),
-    Check: _names("readings compute results go no_go upset_by each needs_open picture"),
+    Check: _names("readings compute results go no_go each picture"),
     Joint: _names("places pattern at passes length grip hole into adapter drag align"),
     Torque: _names("also because surface grade"),
-    Tool: _names("needs"),
     Defaults: _names("money"),
+    HandlingTimes: _names("rate stop_above"),
 }
 """For each record, the names of fields that are not supported yet."""
 
@@ -81,13 +69,6 @@ def _compound(node: Node) -> Iterator[tuple[Node, str]]:
         yield node, f"a compound (`{shortened(node.text)}`) as a surface"
 
 
-def _choice(node: Node) -> Iterator[tuple[Node, str]]:
-    """Find alternatives, which are a list inside the list."""
-    for item in node.items if isinstance(node, Sequence) else ():
-        if isinstance(item, Sequence):
-            yield item, "a choice of tools (`[[…, …]]`)"
-
-
 def _own_strength(node: Node) -> Iterator[tuple[Node, str]]:
     if isinstance(node, Mapping):
         yield node, "a strength of one's own (`{proof: …}`)"
@@ -95,9 +76,6 @@ def _own_strength(node: Node) -> Iterator[tuple[Node, str]]:
 
 VALUES: MappingType[tuple[type, str], _Finder] = {
     (Step, "leaves"): _words("leaves", "clean", "dry"),
-    (Step, "after"): _words("after", "all"),
-    (Step, "before"): _words("before", "all"),
-    (Step, "tools"): _choice,
     (Joint, "surface"): _compound,
     (Joint, "grade"): _own_strength,
     (Defaults, "surface"): _compound,

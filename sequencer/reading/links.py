@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import cache
 from typing import TYPE_CHECKING
 
 from sequencer.model.assembly import Fit, Link
-from sequencer.model.fields import Text
+from sequencer.model.fields import Links, Text
 from sequencer.problem import Fact, Problem
 from sequencer.reading.fields import unknown_field
 from sequencer.reading.later import FIELDS, not_yet
-from sequencer.reading.names import Mention, either, id_problem
+from sequencer.reading.names import ALL, Mention, either, id_problem
 from sequencer.reading.nodes import Mapping, Scalar, is_empty
 from sequencer.reading.plain import wrong_kind
 from sequencer.reading.source import shortened
@@ -19,7 +20,7 @@ from sequencer.reading.source import shortened
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from sequencer.model.fields import Fitted, Links
+    from sequencer.model.fields import Choices, Fitted
     from sequencer.problem import Path, Severity
     from sequencer.reading.binder import Binder
     from sequencer.reading.nodes import Node
@@ -27,6 +28,11 @@ if TYPE_CHECKING:
 _COUNTED = re.compile(r"(?P<count>[0-9]{1,6})(?:\s*×\s*|\s+[xX]\s+|[xX]\s+|\s+)(?P<part>\S+)")
 _WORDS = Text()
 _REMARKS = ("why", "source")
+_ASKED = {
+    ("section", "step"): "to wait for the section is to wait for all of its steps",
+    ("joint", "step"): "a joint is made fast by what tightens it, a step by what secures it",
+}
+"""Pairs of kinds of which a plain name could mean either, and why that matters."""
 
 
 def read_links(binder: Binder, kind: Links, node: Node, path: Path) -> tuple[Link, ...] | None:
@@ -48,6 +54,26 @@ def read_links(binder: Binder, kind: Links, node: Node, path: Path) -> tuple[Lin
     return tuple(links)
 
 
+def read_choices(
+    binder: Binder, kind: Choices, node: Node, path: Path
+) -> tuple[tuple[Link, ...], ...]:
+    """Return the things named; those of a list inside the list are alternatives."""
+    of_one = Links(kind.kinds)
+    entries = []
+    seen: dict[frozenset[str], Node] = {}
+    for index, item in binder.items(node, path):
+        entry = read_links(binder, of_one, item, (*path, index))
+        if not entry:
+            continue
+        names = [link.to for link in entry]
+        first = seen.setdefault(frozenset(names), item)
+        if first is not item:
+            problem = _named_twice(binder, " or ".join(names), first, "warning")
+            binder.faults.add(problem, binder.source.place(item), (*path, index))
+        entries.append(entry)
+    return tuple(entries)
+
+
 def _named_twice(binder: Binder, name: str, first: Node, severity: Severity) -> Problem:
     return Problem(
         "named-twice",
@@ -63,29 +89,43 @@ def _link(binder: Binder, kind: Links, node: Node, path: Path) -> Link | None:
     if isinstance(node, Mapping):
         return _long_link(binder, kind, node, path)
     if not isinstance(node, Scalar):
-        message = f"the name of a {either(kind.kinds)} is wanted here, and this is a list"
+        message = f"the name of a {either(_kinds(kind))} is wanted here, and this is a list"
         fix = "take the inner brackets away"
         binder.fault(wrong_kind(message, fix), node, path)
         return None
-    name = _name(binder, kind.kinds, node, path)
+    if _means_all(kind, node):
+        return Link(ALL, ALL)
+    kinds = _kinds(kind)
+    name = _name(binder, kinds, node, path)
     if name is None:
         return None
-    there = binder.names.kinds_with(name, kind.kinds)
-    if kind.kinds[0] == "section" and {"section", "step"} <= set(there):
-        _ambiguous(binder, name, node, path)
+    there = binder.names.kinds_with(name, kinds)
+    if there[:2] in _ASKED:
+        _ambiguous(binder, name, (node, there[:2]), path)
         return None
-    return Link(name, there[0] if there else kind.kinds[0])
+    return Link(name, there[0] if there else kinds[0])
 
 
-def _ambiguous(binder: Binder, name: str, node: Node, path: Path) -> None:
-    keys = binder.names.keys
+@cache
+def _kinds(kind: Links) -> tuple[str, ...]:
+    """Return the kinds of which a thing can have a name of its own."""
+    return tuple(name for name in kind.kinds if name != ALL)
+
+
+def _means_all(kind: Links, node: Scalar) -> bool:
+    return ALL in kind.kinds and node.text.strip() == ALL
+
+
+def _ambiguous(binder: Binder, name: str, entry: tuple[Node, tuple[str, ...]], path: Path) -> None:
+    node, kinds = entry
+    one, other = kinds
     facts = tuple(
-        Fact(f"`{name}` is a {kind} here", place=binder.source.place(keys[kind][name]))
-        for kind in ("section", "step")
+        Fact(f"`{name}` is a {kind} here", place=binder.source.place(binder.names.keys[kind][name]))
+        for kind in kinds
     )
-    message = f"`{name}` is both a section and a step"
-    fix = f"write `{{section: {name}}}` or `{{step: {name}}}`"
-    why = "to wait for the section is to wait for all of its steps"
+    message = f"`{name}` is both a {one} and a {other}"
+    fix = f"write `{{{one}: {name}}}` or `{{{other}: {name}}}`"
+    why = _ASKED[one, other]
     problem = Problem("ambiguous", "error", message, facts=facts, why=why, fix=fix)
     binder.fault(problem, node, path)
 
@@ -103,14 +143,14 @@ def _long_link(binder: Binder, kind: Links, node: Mapping, path: Path) -> Link |
     found: dict[str, Node] = {}
     remarks: dict[str, str] = {}
     for key, name, value in binder.entries(node, path):
-        if name in kind.kinds:
+        if name in _kinds(kind):
             found[name] = value
         elif name in _REMARKS:
             remarks[name] = binder.words(name, value, (*path, name))
         elif name in FIELDS[Link]:
             binder.fault(not_yet(f"`{name}`"), key, (*path, name))
         else:
-            problem = unknown_field(Link, name, (*kind.kinds, *_REMARKS))
+            problem = unknown_field(Link, name, (*_kinds(kind), *_REMARKS))
             binder.fault(problem, key, (*path, name))
     if len(found) != 1:
         _not_one(binder, kind, (node, tuple(found)), path)
@@ -126,8 +166,11 @@ def _long_link(binder: Binder, kind: Links, node: Mapping, path: Path) -> Link |
         fix = "write an entry of its own for each"
         binder.fault(wrong_kind(message, fix), value, path)
         return None
+    why, source = remarks.get("why", ""), remarks.get("source", "")
+    if which == "step" and _means_all(kind, value):
+        return Link(ALL, ALL, why, source)
     to = _name(binder, (which,), value, path)
-    return Link(to, which, remarks.get("why", ""), remarks.get("source", "")) if to else None
+    return Link(to, which, why, source) if to else None
 
 
 def _not_one(
@@ -135,9 +178,10 @@ def _not_one(
 ) -> None:
     node, found = entry
     if binder.faults.sound(path):
-        what = f"a {' and a '.join(found)} at once" if found else f"no {either(kind.kinds)}"
+        kinds = _kinds(kind)
+        what = f"a {' and a '.join(found)} at once" if found else f"no {either(kinds)}"
         message = f"this names {what}"
-        fix = f"write one entry such as `{kind.kinds[0]}: name`, and `why: …` beside it"
+        fix = f"write one entry such as `{kinds[0]}: name`, and `why: …` beside it"
         binder.fault(wrong_kind(message, fix), node, path)
 
 

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from sequencer.reading.source import Faults, Source
 
 LONGEST_ID = 80
-RESERVED = frozenset({"all"})
+ALL = "all"
 _USUAL_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.:/+#-]*")
 _SIGNS_IN_IDS = frozenset("-_.:/+×#")
 _MOST_COMPARISONS = 200_000  # of names, for suggestions in one file
@@ -69,6 +69,15 @@ def id_problem(text: str) -> Problem | None:
     )
 
 
+def reserved_problem(text: str) -> Problem | None:
+    """Return what is wrong with the id of something that can be waited for, if it is a word."""
+    if text != ALL:
+        return None
+    message = f"`{ALL}` means every step, so no step, section or check can be called so"
+    why = f"`after: {ALL}` would otherwise mean two things"
+    return Problem("bad-id", "error", message, why=why, fix="choose another id")
+
+
 def _may_be_in_id(sign: str) -> bool:
     return sign.isalnum() or sign in _SIGNS_IN_IDS or unicodedata.category(sign).startswith("M")
 
@@ -97,7 +106,8 @@ class Names:
     """Which ids there are of each kind, and every mention of one.
 
     Parts, tools and sections that are nowhere listed are declared by being used: a part where a
-    step fits it, a tool where a step needs it, a section where a step is put in it.
+    step fits it, a tool where a step needs it, a section where a step is put in it. Units are
+    parts too.
     """
 
     def __init__(self, root: Mapping) -> None:
@@ -114,6 +124,10 @@ class Names:
         self._by_use = frozenset(
             kind for kind in _DECLARED_BY_USE if not self.keys[kind] and kind not in self._unsure
         )
+        for unit, key in self.keys["unit"].items():
+            self.keys["part"].setdefault(unit, key)
+        if "unit" in self._unsure:
+            self._unsure.add("part")
         if self.by_use("section"):
             self.keys["section"] = _sections_of_steps(held.get("steps"))
 
@@ -133,6 +147,10 @@ class Names:
     def kinds_with(self, name: str, kinds: Iterable[str]) -> tuple[str, ...]:
         """Return those of the kinds in which there is a thing of that name."""
         return tuple(kind for kind in kinds if name in self.keys[kind])
+
+    def sort(self, kind: str, name: str) -> str:
+        """Return what a thing of a kind is called more exactly: of the parts, some are units."""
+        return "unit" if kind == "part" and name in self.keys["unit"] else kind
 
     def mention(self, mention: Mention) -> None:
         """Note that the model names something; `tell` says later whether it is there."""
@@ -192,7 +210,7 @@ class Names:
             return replace(problem, fix=fix)
         others = self.kinds_with(name, [kind for kind in self.keys if kind not in mention.kinds])
         if others:
-            return self._of_another_kind(problem, mention, others[0], source)
+            return self._of_another_kind(problem, mention, self.sort(others[0], name), source)
         pieces = [piece.strip() for piece in name.split(",")]
         if len(pieces) > 1 and isinstance(mention.node, Scalar):
             return replace(problem, fix=f"put brackets round a list: `[{shortened(name)}]`")
@@ -205,9 +223,10 @@ class Names:
         wanted = either(mention.kinds)
         key = self.keys[other][name]
         fact = Fact(f"`{name}` is declared as a {other} here", place=source.place(key))
-        steps = self.fitted.get(name, [])[:_MOST_LISTED] if "step" in mention.kinds else []
+        fitted = self.fitted.get(name, ()) if "step" in mention.kinds else ()
+        steps = [step for step in fitted if ("steps", step) != mention.path[:2]][:_MOST_LISTED]
         fix = f"name a {wanted}"
-        if other == "part" and steps:
+        if other in ("part", "unit") and steps:
             fix = f"name the step that fits it: {either(f'`{step}`' for step in steps)}"
         message = f"`{name}` is a {other}, and a {wanted} is wanted here"
         return replace(problem, message=message, fix=fix, facts=(fact,))

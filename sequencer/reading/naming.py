@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from sequencer.problem import Fact, Problem
-from sequencer.reading.names import id_problem, look_alike_key
+from sequencer.reading.names import id_problem, look_alike_key, reserved_problem
 from sequencer.reading.records import counted_name
 from sequencer.reading.source import shortened
 
@@ -27,8 +27,11 @@ def naming_problems(
     """Yield the problems of names in a model as far as it was read."""
     if sound(("assembly",)):
         yield from _the_model_has_an_id(assembly)
-    if not names.by_use("section") and sound(("sections",)):
+    if names.by_use("section"):
+        yield from _sections_have_free_names(assembly)
+    elif sound(("sections",)):
         yield from _sections_are_listed(assembly, names)
+    yield from _units_are_no_parts(names, source)
     yield from _counts_stand_in_their_field(assembly)
     yield from _ids_look_different(names, source)
 
@@ -59,6 +62,29 @@ def _counts_stand_in_their_field(assembly: Assembly) -> Iterator[Problem]:
             )
 
 
+def _sections_have_free_names(assembly: Assembly) -> Iterator[Problem]:
+    for step in assembly.steps:
+        problem = reserved_problem(step.section)
+        if problem:
+            yield replace(problem, step=step.id, path=("steps", step.id, "section"))
+
+
+def _units_are_no_parts(names: Names, source: Source) -> Iterator[Problem]:
+    for name, key in names.keys["unit"].items():
+        part = names.keys["part"][name]
+        if part is key:
+            continue
+        yield Problem(
+            "ambiguous",
+            "error",
+            f"`{shortened(name)}` is both a part and a unit",
+            place=source.place(key),
+            facts=(Fact(f"`{name}` is a part here", place=source.place(part)),),
+            why="a step that fits it could mean either",
+            fix="give one of them another id; a unit need not be listed under `parts`",
+        )
+
+
 def _sections_are_listed(assembly: Assembly, names: Names) -> Iterator[Problem]:
     listed = names.keys["section"]
     for step in assembly.steps:
@@ -78,6 +104,8 @@ def _sections_are_listed(assembly: Assembly, names: Names) -> Iterator[Problem]:
 
 def _ids_look_different(names: Names, source: Source) -> Iterator[Problem]:
     for kind, keys in names.keys.items():
+        if kind == "unit":  # among the parts
+            continue
         alike: dict[str, str] = {}
         for name, node in keys.items():
             first = alike.setdefault(look_alike_key(name), name)
@@ -86,9 +114,16 @@ def _ids_look_different(names: Names, source: Source) -> Iterator[Problem]:
             yield Problem(
                 "look-alike",
                 "warning",
-                f"{kind}s `{shortened(first)}` and `{shortened(name)}` look the same to a reader",
+                f"{_both(names, kind, first, name)} look the same to a reader",
                 place=source.place(node),
                 facts=(Fact("the first of them", place=source.place(keys[first])),),
                 why="on paper one is easily taken for the other",
                 fix="if they are one thing, write both alike; if not, give one another id",
             )
+
+
+def _both(names: Names, kind: str, first: str, name: str) -> str:
+    one, other = names.sort(kind, first), names.sort(kind, name)
+    if one == other:
+        return f"{one}s `{shortened(first)}` and `{shortened(name)}`"
+    return f"{one} `{shortened(first)}` and {other} `{shortened(name)}`"

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from sequencer.model.assembly import Assembly
-from sequencer.model.fields import Fitted, Links, Many, Record, Table
-from sequencer.reading.fields import fields_of
-from sequencer.reading.nodes import Mapping, Scalar, items_of
+from sequencer.model.fields import Choices, Fitted, Links, Many, Record, Table
+from sequencer.reading.fields import fields_of, short_field
+from sequencer.reading.nodes import Mapping, Scalar, Sequence, items_of
 from sequencer.reading.records import is_single
 
 if TYPE_CHECKING:
@@ -81,9 +81,8 @@ class Places:
         if isinstance(node, Mapping):
             entry = self._entry(node, step)
             return _Found(*entry, _kind_of_entry(kind, step)) if entry else None
-        if isinstance(kind, Record) and step == kind.short:
-            return _Found(None, node, fields_of(kind.cls)[step].kind)
-        return None
+        short = short_field(kind) if isinstance(kind, Record) else None
+        return _Found(None, node, short.kind) if short and short.name == step else None
 
     def _entry(self, node: Mapping, name: str) -> tuple[Node, Node] | None:
         index = self._indexes.get(id(node))
@@ -107,11 +106,17 @@ def _item(node: Node, kind: Kind | _LinkKind | None, index: int) -> _Found | Non
     if isinstance(kind, Fitted):
         names = [name for item in items_of(node) for name in _fitted_names(item)]
         return _Found(None, names[index], None) if index < len(names) else None
-    if not isinstance(kind, Many | Links):
+    if not isinstance(kind, Many | Links | Choices):
         return None
-    inner = kind.of if isinstance(kind, Many) else _LinkKind(kind.kinds)
     items = [node] if isinstance(kind, Many) and is_single(kind, node) else items_of(node)
-    return _Found(None, items[index], inner) if 0 <= index < len(items) else None
+    if not 0 <= index < len(items):
+        return None
+    item = items[index]
+    if isinstance(kind, Many):
+        return _Found(None, item, kind.of)
+    if isinstance(kind, Choices) and isinstance(item, Sequence):
+        return _Found(None, item, Links(kind.kinds))
+    return _Found(None, item, _LinkKind(kind.kinds))
 
 
 def _fitted_names(item: Node) -> list[Node]:

@@ -6,6 +6,8 @@ import difflib
 import re
 from typing import TYPE_CHECKING
 
+from sequencer.model.assembly import EndValue
+from sequencer.model.fields import Figure
 from sequencer.model.quantities import AmountError
 from sequencer.problem import Problem
 from sequencer.reading.figures import figure_problem, read_figure, read_torque
@@ -15,12 +17,14 @@ from sequencer.reading.source import quoting, shortened
 
 if TYPE_CHECKING:
     from sequencer.model.assembly import TorqueValue
-    from sequencer.model.fields import Figure, Flag, Text, TorqueText, Whole, Word
+    from sequencer.model.fields import EndText, Flag, Text, TorqueText, Whole, Word
     from sequencer.model.quantities import Amount
     from sequencer.problem import Path
     from sequencer.reading.binder import Binder
     from sequencer.reading.nodes import Node
 
+_ENDS = ("open", "shut")
+_LENGTH = Figure(("length",))
 _WHOLE = re.compile(r"[0-9]{1,6}")
 _MEANS = {"yes": "true", "on": "true", "y": "true", "no": "false", "off": "false", "n": "false"}
 
@@ -103,6 +107,36 @@ def read_torque_of(binder: Binder, _kind: TorqueText, node: Node, path: Path) ->
     except AmountError as error:
         _figure_fault(binder, error, scalar, path)
         return None
+
+
+def read_end(binder: Binder, _kind: EndText, node: Node, path: Path) -> EndValue | None:
+    """Return how an end of a line is: open, shut, or of a size."""
+    if not isinstance(node, Scalar):
+        this = "a list" if isinstance(node, Sequence) else "a set of fields"
+        message = f"`open`, `shut` or a size is wanted here, and this is {this}"
+        fix = "for parts that shut the end once they are on, write `shut_by: …` under its name"
+        binder.fault(wrong_kind(message, fix), node, path)
+        return None
+    text = node.text.strip()
+    if text.casefold() in _ENDS:
+        return EndValue(text.casefold())
+    if not any(sign.isdigit() for sign in text) or text in binder.names.keys["part"]:
+        binder.fault(_no_end(text, is_part=text in binder.names.keys["part"]), node, path)
+        return None
+    try:
+        return EndValue(text, read_figure(_LENGTH, node.text))
+    except AmountError as error:
+        _figure_fault(binder, error, node, path)
+        return None
+
+
+def _no_end(text: str, *, is_part: bool) -> Problem:
+    fix = "write `open`, `shut`, or a size such as `40 mm` that everything has to pass"
+    if is_part:
+        fix = f"if that part shuts the end once it is on, write `{{shut_by: {text}}}`"
+    message = f"`{shortened(text)}` is neither `open` nor `shut`, nor a size"
+    why = "what comes in at this end could not be decided"
+    return Problem("word", "error", message, why=why, fix=fix)
 
 
 def _figure_fault(binder: Binder, error: AmountError, scalar: Scalar, path: Path) -> None:

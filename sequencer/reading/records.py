@@ -9,9 +9,15 @@ from typing import TYPE_CHECKING, Any
 from sequencer.model.assembly import Part, Section
 from sequencer.model.fields import Fitted, Links, Many, Record, Text
 from sequencer.problem import Problem
-from sequencer.reading.fields import fields_of, missing_field, noun, unknown_field
+from sequencer.reading.fields import (
+    fields_of,
+    missing_field,
+    noun,
+    short_field,
+    unknown_field,
+)
 from sequencer.reading.later import FIELDS, later_values, not_yet
-from sequencer.reading.names import RESERVED, id_problem
+from sequencer.reading.names import id_problem, reserved_problem
 from sequencer.reading.nodes import Mapping, Scalar, Sequence, is_empty, is_null
 from sequencer.reading.plain import wrong_kind
 from sequencer.reading.source import HIDDEN, shortened
@@ -23,6 +29,7 @@ if TYPE_CHECKING:
     from sequencer.reading.nodes import Node
 
 _TEXT = Text()
+_MAY_BE_WAITED_FOR = frozenset(("steps", "sections", "checks"))
 _COUNTED_NAME = re.compile(r"(?P<count>[0-9]{1,6})\s*(?:×\s*|(?<=\s)[xX]\s+|[xX]\s+)(?P<name>.*\S)")
 _SIZE_FIRST = re.compile(r"[0-9.,]+\s*[×xX]")
 _FIRST_WORD = re.compile(r"(?P<field>\w+)\s+(?P<rest>\S.*)", re.DOTALL)
@@ -33,7 +40,7 @@ def is_single(kind: Many, node: Node) -> bool:
     """Tell whether a list is the only entry of a list of lists, its outer brackets left out."""
     if not isinstance(kind.of, Record) or not isinstance(node, Sequence):
         return False
-    short = fields_of(kind.of.cls).get(kind.of.short)
+    short = short_field(kind.of)
     return (
         short is not None
         and isinstance(short.kind, Links | Many | Fitted)
@@ -57,10 +64,8 @@ def read_table(binder: Binder, kind: Table, node: Node, path: Path) -> tuple[Any
     for key, name, value in binder.entries(node, path):
         here = (*path, name)
         problem = id_problem(name) if _is_strict(kind) else None
-        if path[-1] in ("steps", "sections") and name in RESERVED:
-            message = f"`{name}` means every step, so no step or section can be called so"
-            why = "`after: all` would otherwise mean two things"
-            problem = Problem("bad-id", "error", message, why=why, fix="choose another id")
+        if path[-1] in _MAY_BE_WAITED_FOR:
+            problem = reserved_problem(name) or problem
         if problem:
             binder.fault(problem, key, here)
         if not is_null(value) and not binder.is_sound(value, here):
@@ -126,7 +131,7 @@ class _Reader:
     def __init__(self, binder: Binder, kind: Record, path: Path, at: Node) -> None:
         self._binder = binder
         self._cls = kind.cls
-        self._short = kind.short
+        self._short = short_field(kind)
         self._fields = fields_of(kind.cls)
         self._path = path
         self._at = at
@@ -166,18 +171,21 @@ class _Reader:
         self._binder.fault(problem, key, path)
 
     def _of_plain(self, node: Scalar | Sequence) -> dict[str, Any]:
-        field = self._fields.get(self._short)
+        field = self._short
         if isinstance(node, Scalar) and not node.style:
             slip = _FIELD_THEN_TEXT.match(node.text)
             if slip and slip["field"] in self._fields:
                 self._binder.fault(_no_space(slip), node, (*self._path, slip["field"]))
-                self._binder.faults.spoil((*self._path, self._short))
+                if field is not None:
+                    self._binder.faults.spoil((*self._path, field.name))
                 return {}
         if field is None:
             message = f"{noun(self._cls)} needs its fields, and this is {_called(node)}"
             some = ", ".join(f"`{name}: …`" for name in list(self._fields)[:3])
             problem = wrong_kind(message, f"write its fields: {some}")
             self._binder.fault(problem, node, self._path)
+            for lacking in self._fields.values():
+                self._binder.faults.spoil((*self._path, lacking.name))
             return {}
         if isinstance(node, Scalar) and not isinstance(field.kind, Text):
             worded = _FIRST_WORD.fullmatch(node.text.strip())

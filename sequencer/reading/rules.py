@@ -12,19 +12,26 @@ from typing import TYPE_CHECKING, TypeAlias
 from sequencer.model.quantities import unit_named
 from sequencer.model.units import UNITS
 from sequencer.problem import Fact, Problem
+from sequencer.reading.groups import (
+    alternatives_are_free,
+    groups_are_apart,
+    nothing_is_spoiled_by_a_trial,
+    states_begin_and_end,
+)
+from sequencer.reading.lines import lines_can_be_followed
 from sequencer.reading.names import either
 from sequencer.reading.source import shortened
+from sequencer.reading.units import units_are_whole_before_they_are_fitted, units_have_one_base
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from sequencer.model.assembly import Assembly, Check, Joint, Step, Torque
     from sequencer.problem import Path
+    from sequencer.reading.source import Sound
 
-    Sound: TypeAlias = Callable[[Path], bool]
     Rule: TypeAlias = Callable[[Assembly, Sound], Iterator[Problem]]
 
-_FEWEST_TOGETHER = 2
 _MOST_UNITS = 2
 _WAYS_TO_CHECK = ("measure", "look", "feel", "listen")
 
@@ -35,48 +42,20 @@ def rule_problems(assembly: Assembly, sound: Sound) -> Iterator[Problem]:
         yield from rule(assembly, sound)
 
 
-def _groups_are_apart(assembly: Assembly, sound: Sound) -> Iterator[Problem]:
-    taken: dict[str, Path] = {}
-    for number, group in enumerate(assembly.together):
-        path: Path = ("together", number)
-        if not sound(path):
-            continue
-        if len({link.to for link in group.steps}) < _FEWEST_TOGETHER:
-            yield Problem(
-                "together",
-                "error",
-                f"group {number + 1} of `together` holds fewer than two steps",
-                path=path,
-                why="steps go together with other steps; one alone has nothing to go with",
-                fix="name the other steps of the group, or delete it",
-            )
-        for index, link in enumerate(group.steps):
-            here = (*path, "steps", index)
-            first = taken.setdefault(link.to, here)
-            if first[:2] != path:
-                yield Problem(
-                    "together",
-                    "error",
-                    f"step `{link.to}` stands in two groups of `together`",
-                    path=here,
-                    facts=(
-                        Fact("it stands in this group too", path=here, why=group.why),
-                        Fact("it stands in this group first", path=first),
-                    ),
-                    why="groups are done one after the other, so no step can be in two",
-                    fix="make one group of both, or take the step out of one",
-                )
-
-
 def _what_is_secured_is_loose(assembly: Assembly, sound: Sound) -> Iterator[Problem]:
     steps = {step.id: step for step in assembly.steps}
+    loose = {step.id for step in assembly.steps if step.leaves == "loose"}
+    loose.update(link.to for step in assembly.steps for link in step.loosens if link.kind == "step")
     for step in assembly.steps:
+        for index, link in enumerate(step.loosens):
+            if link.kind == "step" and link.to == step.id:
+                yield _loosens_itself(step, index)
         for index, link in enumerate(step.secures):
             there: Path = ("steps", link.to)
             if link.to == step.id:
                 yield _secures_itself(step, index)
                 continue
-            if link.to not in steps or not sound(there) or steps[link.to].leaves == "loose":
+            if link.to not in steps or not sound(there) or link.to in loose:
                 continue
             yield Problem(
                 "nothing-loose",
@@ -99,6 +78,18 @@ def _secures_itself(step: Step, index: int) -> Problem:
         path=("steps", step.id, "secures", index),
         why="what a step makes fast in itself is not left loose for another",
         fix="name the step that left something loose, or leave `secures` out",
+    )
+
+
+def _loosens_itself(step: Step, index: int) -> Problem:
+    return Problem(
+        "nothing-loose",
+        "error",
+        f"step `{step.id}` loosens itself",
+        step=step.id,
+        path=("steps", step.id, "loosens", index),
+        why="a step loosens what was made fast before it",
+        fix="name the joint or step that made it fast; or write `leaves: loose` if that is meant",
     )
 
 
@@ -266,7 +257,13 @@ def _unused(kind: str, name: str, what: str, field: str) -> Problem:
 
 
 _RULES: tuple[Rule, ...] = (
-    _groups_are_apart,
+    groups_are_apart,
+    nothing_is_spoiled_by_a_trial,
+    alternatives_are_free,
+    states_begin_and_end,
+    units_are_whole_before_they_are_fitted,
+    units_have_one_base,
+    lines_can_be_followed,
     _what_is_secured_is_loose,
     _checks_say_how,
     _rework_is_measured_alike,

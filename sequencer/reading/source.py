@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from sequencer.problem import Place, Problem
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from sequencer.problem import Path
     from sequencer.reading.nodes import Node, Scalar
+
+    Sound: TypeAlias = Callable[[Path], bool]
 
 # Spaces that look like ordinary ones, and characters that have no width at all.
 HIDDEN = re.compile(

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.figures import Figure, figure, in_words, torque_figure
-from sequencer.sheets.job import said
+from sequencer.sheets.job import Ref, refs, said
 from sequencer.sheets.words import listed
 
 if TYPE_CHECKING:
@@ -49,6 +49,7 @@ class CheckBlock:
     verdicts: tuple[str, ...]
     rework: tuple[str, ...]
     fails: tuple[Said, ...]
+    again: Said
 
 
 def torque_blocks(job: Job, step: Step) -> tuple[TorqueBlock, ...]:
@@ -93,10 +94,10 @@ def _about(job: Job, joint: Joint) -> str:
 
 def check_blocks(job: Job, step: Step) -> tuple[CheckBlock, ...]:
     """Return the checks that a step takes."""
-    return tuple(_check(job, job.checks[link.to]) for link in step.check)
+    return tuple(_check(job, step, job.checks[link.to]) for link in step.check)
 
 
-def _check(job: Job, check: Check) -> CheckBlock:
+def _check(job: Job, step: Step, check: Check) -> CheckBlock:
     asked = (
         ("Measure", check.measure),
         ("Look", check.look),
@@ -116,7 +117,21 @@ def _check(job: Job, check: Check) -> CheckBlock:
         verdicts=tuple(_verdicts(check)),
         rework=tuple(_rework(job, check.rework)) if check.rework else (),
         fails=tuple(_fails(job, check.else_)) if check.else_ else (),
+        again=_again(job, step, check),
     )
+
+
+def _again(job: Job, step: Step, check: Check) -> Said:
+    """Say where a reading is taken again, and what upsets it before then."""
+    here = job.number.get(step.id)
+    later = [n for n in job.course.taken_in.get(check.id, ()) if here is not None and n > here]
+    if here is None or not later:
+        return ()
+    upsetting = [link for link in check.upset_by if here < job.number.get(link.to, 0) < later[0]]
+    upsets = refs(job.numbers(upsetting))
+    verb = " upset it" if len(upsets) > 1 else " upsets it"
+    whys = "".join(f" – {link.why}" for link in upsetting if link.why)
+    return said("Taken again in ", Ref(later[0]), *((": ", *upsets, verb, whys) if upsets else ()))
 
 
 def _gauge(job: Job, gauge: str) -> str:

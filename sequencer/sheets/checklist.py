@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from sequencer.sheets.job import Job
 
 _LENGTH = 96
-_STOP, _HOLD = "STOP ", "HOLD "
+_STOP, _TRIAL, _HOLD, _REST = "STOP ", "TRIAL ", "HOLD ", "REST then step "
 
 # For the smaller height, that of Letter, and the smaller width, that of A4.
 _LINES_ON_A_PAGE = 36
@@ -23,14 +23,20 @@ _WIDE_LINE = 84
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One step: its number, the start of its text, its torques, and where to stop or hold."""
+    """One step: its number, the start of its text, its torques, and where to stop or hold.
+
+    `rest` is the next step after which the job may be left, where it may be left after this one
+    and then not for a while.
+    """
 
     number: int
     text: str
     torques: tuple[str, ...]
     is_stop: bool
     is_together: bool
+    is_trial: bool
     hold: str
+    rest: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +49,14 @@ class Run:
 
 @dataclass(frozen=True, slots=True)
 class Checklist:
-    """The sheet with every step on a line: over the whole width where one page holds them all."""
+    """The sheet with every step on a line: over the whole width where one page holds them all.
+
+    `first_rest` is the first step after which the job may be left, if the start is no such point.
+    """
 
     runs: tuple[Run, ...]
     is_wide: bool
+    first_rest: int | None
 
 
 def checklist_view(job: Job) -> Checklist:
@@ -56,22 +66,31 @@ def checklist_view(job: Job) -> Checklist:
         for section, steps in job.runs()
     )
     lines = sum(_HEADING_LINES + sum(map(_lines, run.items)) for run in runs)
-    return Checklist(runs, is_wide=lines <= _LINES_ON_A_PAGE)
+    return Checklist(runs, lines <= _LINES_ON_A_PAGE, job.course.rests.get(0))
 
 
 def _lines(item: Item) -> float:
     """Return about how many lines an item takes over the whole width of a page."""
-    marks = (len(_STOP) if item.is_stop else 0) + (len(_HOLD + item.hold) if item.hold else 0)
-    return -(-(len(item.text) + marks + len(" ".join(item.torques))) // _WIDE_LINE)
+    marks = (
+        (_STOP, item.is_stop),
+        (_TRIAL, item.is_trial),
+        (_HOLD + item.hold, item.hold),
+        (f"{_REST}{item.rest}", item.rest),
+    )
+    printed = "".join((item.text, *item.torques, *(mark for mark, is_there in marks if is_there)))
+    return -(-len(printed) // _WIDE_LINE)
 
 
 def _item(job: Job, step: Step) -> Item:
+    number = job.number[step.id]
     figures = (block.figure for block in torque_blocks(job, step))
     return Item(
-        number=job.number[step.id],
+        number=number,
         text=shortened(first_sentence(step.do), _LENGTH),
         torques=tuple(figure.large for figure in figures if figure),
         is_together=bool(job.movement(step)),
         is_stop=bool(job.facts_of(step).last_chance_for),
+        is_trial=step.id in job.trials,
         hold=step.hold,
+        rest=job.course.rests.get(number),
     )

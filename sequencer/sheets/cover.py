@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from sequencer.sheets.words import counted, duration
+from sequencer.sheets.words import counted, duration, numbered
 
 if TYPE_CHECKING:
-    from sequencer.model.assembly import Tool
+    from collections.abc import Iterator
+
+    from sequencer.model.assembly import Part, Tool
     from sequencer.sheets.job import Job
 
 _BUILT_BY = "built by"
@@ -16,14 +18,26 @@ _BUILT_BY = "built by"
 
 @dataclass(frozen=True, slots=True)
 class PartRow:
-    """A part to lay out."""
+    """A part to lay out, with how many more are expected to be left over."""
 
     quantity: int
+    spare: int
     name: str
     number: str
     is_new: bool
     single_use: bool
+    is_aid: bool
     steps: str
+
+
+@dataclass(frozen=True, slots=True)
+class NotLaidOut:
+    """A part that is on at the start, or a unit that is built: what becomes of it."""
+
+    quantity: str
+    name: str
+    number: str
+    fate: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +74,8 @@ class Cover:
     guessed: str
     roles: tuple[str, ...]
     parts: tuple[PartRow, ...]
+    already_on: tuple[NotLaidOut, ...]
+    units: tuple[NotLaidOut, ...]
     tools: tuple[ToolRow, ...]
 
 
@@ -82,7 +98,13 @@ def cover_view(job: Job) -> Cover:
         time=duration(minutes),
         guessed=duration(guessed) if guessed else "",
         roles=_roles(job),
-        parts=_parts(job),
+        parts=tuple(_row(job, part) for part in _to_lay_out(job)),
+        already_on=tuple(
+            _not_laid_out(part, _from_the_start(job, part))
+            for part in assembly.parts
+            if part.at_start
+        ),
+        units=tuple(_not_laid_out(job.parts[unit], _built(job, unit)) for unit in job.units),
         tools=tuple(_tool(job, tool) for tool in assembly.tools),
     )
 
@@ -103,29 +125,71 @@ def _counts(job: Job) -> tuple[str, ...]:
 
 
 def _roles(job: Job) -> tuple[str, ...]:
-    """Return who signs: the builder, then every role that does or witnesses a step."""
-    met = (role for step in job.steps for role in (step.by, step.hold) if role)
+    """Return who signs: the builder, then every role that does or witnesses a step.
+
+    Steps that may be done instead of others count too.
+    """
+    instead = (other for step in job.steps for other in job.instead_of(step))
+    met = (role for step in (*job.steps, *instead) for role in (step.by, step.hold) if role)
     return tuple(dict.fromkeys((_BUILT_BY, *met)))
 
 
-def _parts(job: Job) -> tuple[PartRow, ...]:
-    """Return the parts in the order in which the steps first take them up."""
-    used: dict[str, list[int]] = {}
-    for step in job.steps:
-        for part in dict.fromkeys(fit.part for fit in step.fits):
-            used.setdefault(part, []).append(job.number[step.id])
-    order = [*used, *(part.id for part in job.assembly.parts if part.id not in used)]
-    return tuple(
-        PartRow(
-            quantity=job.parts[part].quantity,
-            name=job.parts[part].label,
-            number=job.parts[part].number,
-            is_new=job.parts[part].renew == "always",
-            single_use=job.parts[part].once,
-            steps=", ".join(str(number) for number in used.get(part, ())),
-        )
-        for part in order
+def _to_lay_out(job: Job) -> Iterator[Part]:
+    """Yield the parts in the order in which the steps first take them up.
+
+    Units are built on the way; of what is on at the start only what is renewed is laid out.
+    """
+    for part in dict.fromkeys((*job.course.fitted_in, *job.parts)):
+        found = job.parts[part]
+        comes_new = (found.once or found.renew) and part in job.course.fitted_in
+        if part not in job.units and (comes_new or not found.at_start):
+            yield found
+
+
+def _row(job: Job, part: Part) -> PartRow:
+    steps = ", ".join(str(number) for number in job.course.fitted_in.get(part.id, ()))
+    return PartRow(
+        quantity=part.quantity,
+        spare=part.spare,
+        name=part.label,
+        number=part.number,
+        is_new=part.renew == "always",
+        single_use=part.once,
+        is_aid=part.aid,
+        steps=steps or _only_instead(job, part),
     )
+
+
+def _only_instead(job: Job, part: Part) -> str:
+    """Say what a part is for that is fitted only where another step cannot be done."""
+    found = [
+        str(job.number[step.id])
+        for step in job.steps
+        if any(fit.part == part.id for other in job.instead_of(step) for fit in other.fits)
+    ]
+    return f"if not {', '.join(found)}" if found else ""
+
+
+def _not_laid_out(part: Part, fate: str) -> NotLaidOut:
+    quantity = f"{part.quantity} ×" if part.quantity > 1 else ""
+    return NotLaidOut(quantity, part.label, part.number, fate)
+
+
+def _from_the_start(job: Job, part: Part) -> str:
+    off, on = job.course.off_in.get(part.id, ()), job.course.fitted_in.get(part.id, ())
+    if not off:
+        return "stays on"
+    again = "a new one" if part.once or part.renew else "on again"
+    return f"off in {numbered(off)}" + (f", {again} in {numbered(on)}" if on else "")
+
+
+def _built(job: Job, unit: str) -> str:
+    built, fitted = job.course.built_in.get(unit, ()), job.course.fitted_in.get(unit, ())
+    said = (
+        f"built in {numbered(built)}" if built else "",
+        f"fitted in {numbered(fitted)}" if fitted else "",
+    )
+    return ", ".join(filter(None, said))
 
 
 def _tool(job: Job, tool: Tool) -> ToolRow:

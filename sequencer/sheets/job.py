@@ -8,25 +8,34 @@ from typing import TYPE_CHECKING
 
 from sequencer.model.complete import step_minutes
 from sequencer.planning.results import StepFacts
+from sequencer.planning.variants import fallbacks, variants
+from sequencer.sheets.course import course_of
+from sequencer.sheets.words import first_sentence, shortened
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator, Mapping, Sequence
 
     from sequencer.model.assembly import (
         Assembly,
         Check,
         Joint,
         Link,
+        OneOf,
         Part,
         Section,
+        State,
         Step,
         Together,
         Tool,
+        Trial,
+        Unit,
     )
     from sequencer.planning.results import Plan
     from sequencer.problem import Problem
+    from sequencer.sheets.course import Course
 
 NO_SOURCE = "no source given"
+_QUOTE_LENGTH = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +47,16 @@ class Ref:
 
 Said = tuple[str | Ref, ...]
 """A sentence in pieces: words, and steps referred to."""
+
+
+def refs(numbers: Sequence[int]) -> Said:
+    """Refer to several steps: each with a page of its own."""
+    pieces: list[str | Ref] = []
+    for at, number in enumerate(numbers):
+        if at:
+            pieces.append(" and " if at == len(numbers) - 1 else ", ")
+        pieces.append(Ref(number))
+    return tuple(pieces)
 
 
 def said(*pieces: str | Ref) -> Said:
@@ -70,20 +89,38 @@ class Job:
     joints: Mapping[str, Joint]
     checks: Mapping[str, Check]
     sections: Mapping[str, Section]
+    units: Mapping[str, Unit]
     groups: Mapping[str, Together]
+    trials: Mapping[str, Trial]
+    """The trial that each step of one is in."""
+    choices: Mapping[str, OneOf]
+    """What each step that is one of several is chosen from."""
+    fallbacks: Mapping[str, tuple[str, ...]]
+    """For each step that is one of several, those that may be done instead."""
+    states: Mapping[str, State]
     sources: Mapping[str, str]
-    movements: Mapping[str, tuple[int, ...]]
-    """For each step done in one movement with others, the numbers of all of them, in order."""
-    taken_at: Mapping[str, int]
-    """For each check, the number of the last step that takes it."""
-    secured_in: Mapping[str, tuple[int, ...]]
-    """For each step that leaves something loose, the numbers of the steps that make it fast."""
-    counts: Mapping[str, tuple[int, ...]]
-    """For each step, how many of each part it fits: what it says, or all that is not yet on."""
+    course: Course
 
-    def ref(self, step: str) -> Ref:
-        """Refer to a step by its id."""
-        return Ref(self.number[step])
+    def ref(self, step: str) -> Ref | str:
+        """Refer to a step by its id: to the one chosen, where it is an alternative to that.
+
+        A step that is not printed at all is referred to by its words.
+        """
+        if step in self.number:
+            return Ref(self.number[step])
+        chosen = (one for one, others in self.fallbacks.items() if step in others)
+        number = self.number.get(next(chosen, ""))
+        words = shortened(first_sentence(self.by_id[step].do), _QUOTE_LENGTH)
+        return Ref(number) if number else f"“{words}”"
+
+    def instead_of(self, step: Step) -> tuple[Step, ...]:
+        """Return the steps that may be done instead of one that is printed."""
+        others = self.fallbacks.get(step.id, ()) if step.id in self.number else ()
+        return tuple(self.by_id[other] for other in others)
+
+    def numbers(self, links: Sequence[Link]) -> tuple[int, ...]:
+        """Return the numbers of the steps named that are printed, in order."""
+        return tuple(sorted(self.number[link.to] for link in links if link.to in self.number))
 
     def source(self, *sources: str) -> str:
         """Return where a figure comes from: the first source given, else the model's default."""
@@ -95,8 +132,9 @@ class Job:
         return self.sources.get(source, source)
 
     def part_names(self, step: Step) -> tuple[str, ...]:
-        """Return the names of the parts that a step fits."""
-        return tuple(self.parts[fit.part].label for fit in step.fits)
+        """Return the names of the parts that a step fits, and of those that it takes off."""
+        fitted = (self.parts[fit.part].label for fit in step.fits)
+        return (*fitted, *(f"{self.parts[link.to].label} off" for link in step.takes_off))
 
     def tool_name(self, tool: str) -> str:
         """Return a tool's name, with its range where the name does not say it."""
@@ -121,21 +159,23 @@ class Job:
         return self.sections[section].label if section in self.sections else section
 
     def movement(self, step: Step) -> tuple[int, ...]:
-        """Return the numbers of the steps done in one movement with this one, it included."""
-        return self.movements.get(step.id, ())
+        """Return the numbers of the steps of this one's group or trial, it included."""
+        return self.course.movements.get(step.id, ())
 
     def minutes(self, step: Step) -> tuple[float, bool]:
         """Return how long a step takes, and whether that is a guess."""
         return step_minutes(step, self.assembly)
 
     def named(self, link: Link) -> Said:
-        """Refer to a step, a section or a check as a sentence would."""
+        """Refer to what a relation names as a sentence would; to nothing if it is not done."""
         if link.kind == "section":
             return (f"section {self.section_title(link.to)}",)
         if link.kind == "check":
-            taken = self.taken_at.get(link.to)
-            return ("the check at ", Ref(taken)) if taken else (f"check {link.to}",)
-        return (self.ref(link.to),)
+            taken = self.course.taken_in.get(link.to)
+            return ("the check at ", Ref(taken[-1])) if taken else (f"check {link.to}",)
+        if link.kind == "all":
+            return ("all that is fitted and tightened",)
+        return refs(self.numbers((link,)))
 
 
 def job_of(
@@ -149,10 +189,8 @@ def job_of(
 ) -> Job:
     """Look everything up once; without an order in the plan the written one is printed."""
     by_id = {step.id: step for step in assembly.steps}
-    order = plan.order if plan.order is not None else tuple(by_id)
+    order, instead = _order(assembly, plan)
     steps = tuple(by_id[step] for step in order)
-    number = {step: at for at, step in enumerate(order, start=1)}
-    parts = {part.id: part for part in assembly.parts}
     return Job(
         assembly=assembly,
         fingerprint=fingerprint,
@@ -162,47 +200,29 @@ def job_of(
         steps=steps,
         facts=plan.steps,
         by_id=by_id,
-        number=number,
-        parts=parts,
+        number={step: at for at, step in enumerate(order, start=1)},
+        parts={part.id: part for part in assembly.parts},
         tools={tool.id: tool for tool in assembly.tools},
         joints={joint.id: joint for joint in assembly.joints},
         checks={check.id: check for check in assembly.checks},
         sections={section.id: section for section in assembly.sections},
+        units={unit.id: unit for unit in assembly.units},
         groups={link.to: group for group in assembly.together for link in group.steps},
+        trials={link.to: trial for trial in assembly.trials for link in trial.steps},
+        choices={link.to: choice for choice in assembly.one_of for link in choice.steps},
+        fallbacks=instead,
+        states={state.id: state for state in assembly.states},
         sources={source.id: source.name or source.id for source in assembly.sources},
-        movements=_movements(assembly.together, number),
-        taken_at={link.to: number[step.id] for step in steps for link in step.check},
-        secured_in=_secured_in(steps),
-        counts=_counts(steps, parts),
+        course=course_of(assembly, steps, instead, plan.rest_after),
     )
 
 
-def _movements(
-    groups: tuple[Together, ...], number: Mapping[str, int]
-) -> dict[str, tuple[int, ...]]:
-    found: dict[str, tuple[int, ...]] = {}
-    for group in groups:
-        numbers = tuple(sorted(number[link.to] for link in group.steps))
-        found |= {link.to: numbers for link in group.steps if len(numbers) > 1}
-    return found
+def _order(assembly: Assembly, plan: Plan) -> tuple[tuple[str, ...], Mapping[str, tuple[str, ...]]]:
+    """Return the order to print, and for its steps those that may be done instead.
 
-
-def _secured_in(steps: tuple[Step, ...]) -> dict[str, tuple[int, ...]]:
-    found: dict[str, tuple[int, ...]] = {}
-    for at, step in enumerate(steps, start=1):
-        for link in step.secures:
-            found[link.to] = (*found.get(link.to, ()), at)
-    return found
-
-
-def _counts(steps: tuple[Step, ...], parts: Mapping[str, Part]) -> dict[str, tuple[int, ...]]:
-    used: dict[str, int] = {}
-    counts: dict[str, tuple[int, ...]] = {}
-    for step in steps:
-        here: list[int] = []
-        for fit in step.fits:
-            left = parts[fit.part].quantity - used.get(fit.part, 0)
-            here.append(fit.count if fit.count is not None else max(left, 1))
-            used[fit.part] = used.get(fit.part, 0) + here[-1]
-        counts[step.id] = tuple(here)
-    return counts
+    Without an order in the plan it is the written one, with the first of several steps.
+    """
+    if plan.order is not None:
+        return plan.order, plan.fallbacks
+    order = tuple(step.id for step in next(variants(assembly)).steps)
+    return order, {step: other for step in order if (other := fallbacks(assembly, step))}

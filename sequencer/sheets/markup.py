@@ -20,7 +20,7 @@ _EDGE = re.compile(r"[\s.,;:!?()]*")
 
 @lru_cache(maxsize=1)
 def _whole() -> re.Pattern[str]:
-    """Return the pattern of what no line may break in: figures with units, and part numbers.
+    """Return the pattern of what no line may break in: figures with units, part numbers, O-rings.
 
     Every repeat has a bound, so that no text makes the search slow.
     """
@@ -33,7 +33,9 @@ def _whole() -> re.Pattern[str]:
     sizes = rf"{number}(?:\s?[×x]\s?{number}){{1,4}}"
     piece = r"[A-Za-z0-9]{1,24}"
     numbered = rf"(?=\S{{0,24}}[0-9]){piece}(?:[-/.×]{piece}){{1,8}}"
-    return re.compile(rf"(?<![\w.,/×-])(?:{figure}|{sizes}|{numbered})(?![-/.×]?\w)")
+    lettered = r"[A-Za-z]-[a-z]{2,24}"  # O-ring, V-belt, T-piece
+    whole = rf"{figure}|{sizes}|{numbered}|{lettered}"
+    return re.compile(rf"(?<![\w.,/×-])(?:{whole})(?![-/.×]?\w)")
 
 
 def prose(text: object) -> Markup:

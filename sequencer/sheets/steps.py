@@ -6,20 +6,19 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.blocks import CheckBlock, TorqueBlock, check_blocks, torque_blocks
-from sequencer.sheets.figures import in_words
-from sequencer.sheets.job import Job, Ref, Said, said
-from sequencer.sheets.words import duration, first_sentence, listed, shortened
+from sequencer.sheets.handled import Fitted, Removed, fitted_parts, removed_parts
+from sequencer.sheets.job import Job, Ref, Said, refs, said
+from sequencer.sheets.remarks import Line, because, remarks
+from sequencer.sheets.words import duration, first_sentence, numbered, shortened
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
-    from sequencer.model.assembly import Step, WayIn
-    from sequencer.planning.results import StepFacts
+    from sequencer.model.assembly import Step
 
 _BOOKMARK_LENGTH = 70
 _HEAD_LENGTH = 36
 _MISSED_LENGTH = 90
-_MOST_OTHERS = 4  # of a group, named one by one
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +34,7 @@ class Missed:
     """Something whose last chance this is: its parts, else its text, and its step."""
 
     names: str
-    step: Ref
+    step: Ref | str
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,67 +46,57 @@ class Stop:
 
 
 @dataclass(frozen=True, slots=True)
-class Fitted:
-    """A part as it is fitted here: how many, which, what to mind, which way round."""
-
-    quantity: str
-    name: str
-    number: str
-    mass: str
-    is_new: bool
-    single_use: bool
-    facing: str
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One labelled line of a card."""
-
-    label: str
-    said: Said
-
-
-@dataclass(frozen=True, slots=True)
 class Card:
-    """One step as printed; `rail` is its place in a group done as one movement."""
+    """One step as printed; `rail` is its place in a group or trial done without a break.
 
-    number: int
+    A card without a number is that of a step to be done `instead` of another, inside its card.
+    `rest` is the next step after which the job may be left, where it may be left after this one
+    and then not for a while.
+    """
+
+    number: int | None
     bookmark: str
     do: str
     signals: tuple[Signal, ...]
     stop: Stop | None
     rail: str
+    is_trial: bool
     fitted: tuple[Fitted, ...]
+    removed: tuple[Removed, ...]
     lines: tuple[Line, ...]
     torques: tuple[TorqueBlock, ...]
     checks: tuple[CheckBlock, ...]
     notes: tuple[str, ...]
     hold: str
-    until: Ref | None
+    until: Ref | str | None
     minutes: str
     is_guess: bool
+    choice: Said
+    instead: tuple[Card, ...]
+    rest: Ref | None
 
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
     """Cards of one section that follow one another; a section may come in several stretches.
 
-    `head` is the title as it stands at the head of the pages; `reasons` say why the section
-    comes after others.
+    `head` is the title as it stands at the head of the pages; `leads` stand under the title:
+    the unit that is built here, and why the section comes after others.
     """
 
     title: str
     head: str
     continued: bool
-    reasons: tuple[Said, ...]
+    leads: tuple[Said, ...]
     cards: tuple[Card, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Steps:
-    """The sheet of step cards."""
+    """The sheet of step cards; `first_rest` is the first rest point, if the start is none."""
 
     stretches: tuple[Stretch, ...]
+    first_rest: Ref | None
 
 
 def steps_view(job: Job) -> Steps:
@@ -116,45 +105,70 @@ def steps_view(job: Job) -> Steps:
     begun: set[str] = set()
     for section, steps in job.runs():
         title = job.section_title(section)
+        shared = steps[0].unit if title and len({step.unit for step in steps}) == 1 else ""
+        leads = [said("Unit: ", *_unit(job, shared))] if shared in job.units else []
+        if section not in begun:
+            leads += _section_leads(job, section)
         stretches.append(
             Stretch(
                 title=title,
                 head=shortened(title, _HEAD_LENGTH),
                 continued=section in begun,
-                reasons=() if section in begun else tuple(_section_reasons(job, section)),
-                cards=tuple(_card(job, step) for step in steps),
+                leads=tuple(leads),
+                cards=tuple(_card(job, step, shared) for step in steps),
             )
         )
         begun.add(section)
-    return Steps(tuple(stretches))
+    return Steps(tuple(stretches), _rest(job, 0))
 
 
-def _section_reasons(job: Job, section: str) -> Iterator[Said]:
-    for link in job.sections[section].after if section in job.sections else ():
-        if link.why:
-            yield said("After ", *job.named(link), f" – {link.why}")
+def _unit(job: Job, unit: str) -> Said:
+    """Say what is built here on the bench, on what, and where it goes in."""
+    base = ", ".join(job.parts[link.to].label for link in job.units[unit].base)
+    goes_in = refs(job.course.fitted_in.get(unit, ()))
+    return said(
+        f"{job.parts[unit].label}, built on the bench",
+        f" on {base}" if base else "",
+        *((", fitted as one in ", *goes_in) if goes_in else ()),
+    )
 
 
-def _card(job: Job, step: Step) -> Card:
-    facts = job.facts_of(step)
+def _section_leads(job: Job, section: str) -> Iterator[Said]:
+    if section in job.sections:
+        if job.sections[section].in_order:
+            yield ("In the order written.",)
+        for link in job.sections[section].after:
+            named = job.named(link)
+            if link.why and named:
+                yield said("After ", *named, f" – {link.why}")
+
+
+def _card(job: Job, step: Step, shared_unit: str = "") -> Card:
     minutes, is_guess = job.minutes(step)
-    number = job.number[step.id]
+    number, until = job.number.get(step.id), job.facts_of(step).until
+    own_unit = step.unit if step.unit in job.units and step.unit != shared_unit else ""
+    unit = (Line("Unit", _unit(job, own_unit)),) if own_unit else ()
     return Card(
         number=number,
-        bookmark=f"{number} {shortened(step.do, _BOOKMARK_LENGTH)}",
+        bookmark=f"{number} {shortened(step.do, _BOOKMARK_LENGTH)}" if number else "",
         do=step.do,
         signals=tuple(_signals(step)),
-        stop=_stop(job, step, facts),
+        stop=_stop(job, step, job.facts_of(step).last_chance_for),
         rail=_rail(job, step),
-        fitted=tuple(_fitted(job, step)),
-        lines=tuple(_lines(job, step, facts)),
+        is_trial=step.id in job.trials,
+        fitted=fitted_parts(job, step),
+        removed=removed_parts(job, step),
+        lines=(*unit, *remarks(job, step)),
         torques=torque_blocks(job, step),
         checks=check_blocks(job, step),
         notes=step.note,
         hold=step.hold,
-        until=job.ref(facts.until) if facts.until else None,
+        until=job.ref(until) if until else None,
         minutes=step.time.text.strip() if step.time else duration(minutes),
         is_guess=is_guess,
+        choice=_choice(job, step) if number else (),
+        instead=tuple(_card(job, other) for other in job.instead_of(step)),
+        rest=_rest(job, number) if number else None,
     )
 
 
@@ -167,14 +181,14 @@ def _signals(step: Step) -> Iterator[Signal]:
         yield from (Signal(word, text) for text in texts)
 
 
-def _stop(job: Job, step: Step, facts: StepFacts) -> Stop | None:
-    if not facts.last_chance_for:
+def _stop(job: Job, step: Step, last_chances: Sequence[str]) -> Stop | None:
+    if not last_chances:
         return None
-    missed = tuple(_missed(job, job.by_id[one]) for one in facts.last_chance_for)
+    missed = tuple(_missed(job, job.by_id[one]) for one in last_chances)
     members = job.movement(step)
-    within = any(job.number[one] in members for one in facts.last_chance_for)
+    within = any(job.number.get(one) in members for one in last_chances)
     whole_group = members and not within
-    doing = f"{_numbers(members)} are done" if whole_group else "this step is done"
+    doing = f"{numbered(members)} are done" if whole_group else "this step is done"
     to_what = "it" if len(missed) == 1 else "these"
     return Stop(missed, f"Once {doing}, no way in is left open to {to_what}.")
 
@@ -184,108 +198,22 @@ def _missed(job: Job, step: Step) -> Missed:
     return Missed(parts or shortened(first_sentence(step.do), _MISSED_LENGTH), job.ref(step.id))
 
 
-def _refs(numbers: tuple[int, ...]) -> Said:
-    said: list[str | Ref] = []
-    for at, number in enumerate(numbers):
-        if at:
-            said.append(" and " if at == len(numbers) - 1 else ", ")
-        said.append(Ref(number))
-    return tuple(said)
-
-
-def _numbers(numbers: tuple[int, ...]) -> str:
-    """Name steps that are at hand: `step 9`, `steps 9 and 10`, `steps 18 to 20`."""
-    if len(numbers) == 1:
-        return f"step {numbers[0]}"
-    first, last = numbers[0], numbers[-1]
-    if last - first > 1 and numbers == tuple(range(first, last + 1)):
-        return f"steps {first} to {last}"
-    return f"steps {listed([str(number) for number in numbers])}"
-
-
 def _rail(job: Job, step: Step) -> str:
     members = job.movement(step)
-    if not members:
-        return ""
+    if len(members) < 2:  # noqa: PLR2004
+        return "only" if members else ""
     return {members[0]: "first", members[-1]: "last"}.get(job.number[step.id], "middle")
 
 
-def _fitted(job: Job, step: Step) -> Iterator[Fitted]:
-    for fit, count in zip(step.fits, job.counts[step.id], strict=True):
-        part = job.parts[fit.part]
-        yield Fitted(
-            quantity=f"{count} ×" if count > 1 else "",
-            name=part.label,
-            number=part.number,
-            mass=part.mass.text.strip() if part.mass is not None else "",
-            is_new=part.renew == "always",
-            single_use=part.once or part.renew == "always",
-            facing=fit.facing,
-        )
+def _choice(job: Job, step: Step) -> Said:
+    """Say by when one of several steps has to be done, and why there are several."""
+    choice = job.choices.get(step.id)
+    if choice is None:
+        return ()
+    by = refs(job.numbers(choice.before))
+    return said(*((", in any case before ", *by) if by else ()), because((choice.why,)))
 
 
-def _lines(job: Job, step: Step, facts: StepFacts) -> Iterator[Line]:
-    yield from _ways_in(job, step, facts)
-    yield from _largest(job, step)
-    if step.position:
-        yield Line("Position", (step.position,))
-    if step.tools:
-        yield Line("Tools", ("; ".join(job.tool_name(link.to) for link in step.tools),))
-    if step.people > 1:
-        yield Line("People", (str(step.people),))
-    if step.by:
-        yield Line("By", (step.by,))
-    yield from _movement(job, step)
-    yield from _reasons(job, step)
-    yield from _loose(job, step)
-
-
-def _ways_in(job: Job, step: Step, facts: StepFacts) -> Iterator[Line]:
-    ways = {way.name: way for way in step.ways_in}
-    for name in facts.ways_in:
-        yield Line("Way in", (_way(job, ways[name]) if name in ways else name,))
-
-
-def _way(job: Job, way: WayIn) -> str:
-    opening = way.opening
-    size = f", opening {in_words(opening.value, job.assembly.prints)}" if opening else ""
-    reasons = [why for why in (opening.why if opening else "", way.why) if why]
-    return " – ".join([way.name + size, *reasons])
-
-
-def _largest(job: Job, step: Step) -> Iterator[Line]:
-    largest = step.largest
-    if largest is not None and largest.why:
-        size = in_words(largest.value, job.assembly.prints)
-        yield Line("Room for", (f"{size} – {largest.why}",))
-
-
-def _movement(job: Job, step: Step) -> Iterator[Line]:
-    members = job.movement(step)
-    if members:
-        others = tuple(number for number in members if number != job.number[step.id])
-        why = job.groups[step.id].why if _rail(job, step) == "first" else ""
-        reason = f", one movement – {why}" if why else ", one movement"
-        named = _numbers(others if len(others) <= _MOST_OTHERS else members)
-        yield Line("With", (named + reason,))
-
-
-def _reasons(job: Job, step: Step) -> Iterator[Line]:
-    """Yield the reasons that the author gave for this step's place in the order."""
-    for links, label in ((step.after, "After"), (step.before, "Before")):
-        for link in links:
-            if link.why:
-                yield Line(label, said(*job.named(link), f" – {link.why}"))
-    for link in step.onto:
-        if link.why:
-            yield Line("On to", said(f"{job.parts[link.to].label} – {link.why}"))
-
-
-def _loose(job: Job, step: Step) -> Iterator[Line]:
-    if step.leaves:
-        later = _refs(job.secured_in.get(step.id, ()))
-        yield Line("Leave", said(step.leaves, *((", made fast in ", *later) if later else ())))
-    if step.secures:
-        loose = _refs(tuple(sorted(job.number[link.to] for link in step.secures)))
-        whys = "".join(f" – {link.why}" for link in step.secures if link.why)
-        yield Line("Secures", said("what was left loose in ", *loose, whys))
+def _rest(job: Job, number: int) -> Ref | None:
+    then = job.course.rests.get(number)
+    return Ref(then) if then else None

@@ -33,6 +33,22 @@ def counted(count: int, one: str, many: str = "") -> str:
     return f"{count} {one if count == 1 else many or one + 's'}"
 
 
+def numbered(numbers: Sequence[int]) -> str:
+    """Name steps by their numbers, those in a row by the first and the last.
+
+    Examples
+    --------
+    >>> numbered([9]), numbered([9, 10]), numbered([18, 19, 20])
+    ('step 9', 'steps 9 and 10', 'steps 18 to 20')
+    """
+    if len(numbers) == 1:
+        return f"step {numbers[0]}"
+    first, last = numbers[0], numbers[-1]
+    if last - first > 1 and list(numbers) == list(range(first, last + 1)):
+        return f"steps {first} to {last}"
+    return f"steps {listed([str(number) for number in numbers])}"
+
+
 def duration(minutes: float) -> str:
     """Return a length of time in hours and minutes, rounded to the minute.
 

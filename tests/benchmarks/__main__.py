@@ -13,7 +13,8 @@ import click
 import networkx as nx
 
 from sequencer.planning.chances import told_by_order
-from sequencer.planning.network import Network, compile_network
+from sequencer.planning.compiling import compile_network
+from sequencer.planning.network import Network
 from sequencer.planning.peel import peel
 from tests.benchmarks.random_model import random_model
 

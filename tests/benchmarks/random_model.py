@@ -1,11 +1,24 @@
-"""Random models of any size that have an order: relations, groups, ways in, sections."""
+"""Random models of any size that have an order: relations, groups, ways in, lines."""
 
 from __future__ import annotations
 
 import random
 from typing import TYPE_CHECKING
 
-from sequencer.model.assembly import Assembly, Fit, Link, Part, Size, Step, Together, WayIn
+from sequencer.model.assembly import (
+    Assembly,
+    EndValue,
+    Fit,
+    Line,
+    LineEnd,
+    LinePlace,
+    Link,
+    Part,
+    Size,
+    Step,
+    Together,
+    WayIn,
+)
 from sequencer.model.complete import complete
 from sequencer.model.quantities import read_amount
 
@@ -19,7 +32,8 @@ def random_model(count: int, seed: int = 1) -> Assembly:
     """Return a model of `count` steps, solvable, written in an order that works.
 
     Each step fits a part and follows two earlier ones; every third has two alternative ways in,
-    one shut by later parts and one, at times, too narrow; one step in ten is in a group of two.
+    one shut by later parts and one, at times, too narrow; one step in ten is in a group of two;
+    of each hundred steps one fits a shaft and the next three what goes on to it, from one end.
     """
     chance = random.Random(seed)  # noqa: S311  # a benchmark needs the same numbers each time
     steps = tuple(_step(number, count, chance) for number in range(count))
@@ -30,6 +44,7 @@ def random_model(count: int, seed: int = 1) -> Assembly:
             steps=steps,
             parts=tuple(Part(id=f"p{number}", largest=size) for number in range(count)),
             together=tuple(_groups(count)),
+            lines=tuple(_lines(count)),
         )
     )
 
@@ -64,3 +79,17 @@ def _parts(numbers: list[int]) -> tuple[Link, ...]:
 def _groups(count: int) -> Iterator[Together]:
     for first in range(0, count - 1, 20):
         yield Together(steps=(Link(f"s{first}"), Link(f"s{first + 1}")))
+
+
+def _lines(count: int) -> Iterator[Line]:
+    bore, od, end = (read_amount(text, ("length",)) for text in ("25 mm", "40 mm", "20 mm"))
+    for shaft in range(10, count - 4, 100):
+        yield Line(
+            id=f"line-{shaft}",
+            shaft=(Link(f"p{shaft}", "part"),),
+            ends=(LineEnd(name="flange", is_=EndValue("shut")), LineEnd(name="thread")),
+            order=tuple(
+                LinePlace(part=(Link(f"p{shaft + at}", "part"),), bore=bore, od=od, seat=end)
+                for at in (1, 2, 3)
+            ),
+        )

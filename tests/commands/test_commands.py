@@ -87,7 +87,9 @@ def test_a_written_order_that_fails_is_a_warning_unless_strict(model: Any) -> No
 
 def test_plan_keeps_the_contract() -> None:
     told = run_json("plan", HUB)
-    assert set(told) == {"ok", "order", "moves", "fewest", "steps", "findings"}
+    assert set(told) == {
+        *("ok", "order", "moves", "fewest", "steps", "rest_after", "handling", "findings")
+    }
     assert told["order"][0] == "clean"
     assert told["moves"] == 0
     assert told["fewest"] is True
@@ -207,3 +209,28 @@ def test_a_fault_of_the_program_is_told_without_a_traceback(
     result = run("check", HUB, exit_code=3)
     assert "a fault in the program" in result.stderr
     assert "Traceback" not in result.stderr
+
+
+def test_why_is_answered_with_facts_or_with_an_order_of_each() -> None:
+    told = run_json("why", HOIST, "fill", "magnet-in")
+    assert (told["first"], told["second"], told["must"]) == ("magnet-in", "fill", True)
+    assert [fact["line"] > 0 for fact in told["facts"]] == [True] * 5
+    assert len(told["examples"]) == 1
+    free = run_json("why", HOIST, "slinger-on", "front-bearing")
+    assert (free["must"], free["facts"], len(free["examples"])) == (False, [], 2)
+    assert "must come before" in run("why", HOIST, "magnet-in", "fill").stdout
+    assert run_json("why", HOIST, "fill", "magnet", exit_code=1)["ok"] is False
+    assert "no order exists" in run("why", MISTAKES, "fill", "wipe", exit_code=1).stdout
+    run("why", HOIST, "fill", "fill", exit_code=2)
+
+
+def test_what_can_be_done_while_a_part_is_awaited() -> None:
+    told = run_json("plan", HOIST, "--without", "wheel")
+    assert "rear-cap" in told["now"]
+    assert told["then"][0] == "wheel-in"
+    assert len(told["now"]) + len(told["then"]) == 34
+    assert run_json("plan", HOIST, "--without", "whel", exit_code=1)["findings"][0]["code"] == (
+        "unknown"
+    )
+    assert run_json("plan", MISTAKES, "--without", "wheel", exit_code=1)["now"] is None
+    run("plan", HOIST, "--without", "wheel", "--count", exit_code=2)

@@ -10,6 +10,7 @@ import pytest
 
 from sequencer.model import assembly
 from sequencer.model.fields import (
+    Choices,
     Figure,
     Fitted,
     Links,
@@ -84,13 +85,15 @@ def test_every_kind_speaks_of_what_there_is(record: type) -> None:
             kind = kind.of
         if isinstance(kind, Figure):
             assert set(kind.quantities) <= set(UNITS)
-        if isinstance(kind, Links):
-            assert set(kind.kinds) <= tables
+        if isinstance(kind, Links | Choices):
+            assert set(kind.kinds) <= tables | {"all"}
         if isinstance(kind, Record) and kind.short:
-            assert kind.short in {inner.name for inner in declared(kind.cls)}
+            assert kind.short in {inner.attribute for inner in declared(kind.cls)}
 
 
-@pytest.mark.parametrize("kind", [Many(Text()), Links(("step",)), Fitted(), Table(Record(Shelf))])
+@pytest.mark.parametrize(
+    "kind", [Many(Text()), Links(("step",)), Choices(("tool",)), Fitted(), Table(Record(Shelf))]
+)
 def test_what_holds_several_is_empty_by_default(kind: Kind) -> None:
     made = dataclasses.make_dataclass("Made", [("it", object, holds(kind, "Some."))])
     assert made().it == ()

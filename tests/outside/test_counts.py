@@ -7,9 +7,9 @@ from math import comb, factorial
 
 import pytest
 
+from sequencer.planning.compiling import compile_network
 from sequencer.planning.count import count_orders
 from sequencer.planning.masks import Masks
-from sequencer.planning.network import compile_network
 from tests.helpers import assembly, step
 
 

@@ -15,8 +15,6 @@ WHERE = {
     assembly.Part: "assembly: x\nparts: {{p: {{{}: 1}}}}\nsteps: {{s: S.}}\n",
     assembly.Step: "assembly: x\nsteps: {{s: {{do: S., {}: 1}}}}\n",
     assembly.Link: "assembly: x\nsteps: {{r: R., s: {{do: S., after: {{step: r, {}: 1}}}}}}\n",
-    assembly.WayIn: "assembly: x\nsteps: {{s: {{do: S., ways_in: {{top: {{{}: 1}}}}}}}}\n",
-    assembly.Section: "assembly: x\nsections: {{o: {{{}: 1}}}}\nsteps: {{s: S.}}\n",
     assembly.Check: (
         "assembly: x\nchecks: {{c: {{look: at it, {}: 1}}}}\nsteps: {{s: {{do: S., check: c}}}}\n"
     ),
@@ -24,8 +22,8 @@ WHERE = {
         "assembly: x\njoints: {{j: {{{}: 1}}}}\nsteps: {{s: {{do: S., tighten: j}}}}\n"
     ),
     assembly.Torque: "assembly: x\nsteps: {{s: {{do: S., torque: {{value: 5 N·m, {}: 1}}}}}}\n",
-    assembly.Tool: "assembly: x\ntools: {{t: {{{}: 1}}}}\nsteps: {{s: S.}}\n",
     assembly.Defaults: "assembly: x\ndefaults: {{{}: 1}}\nsteps: {{s: S.}}\n",
+    assembly.HandlingTimes: "assembly: x\nhandling: {{{}: 1}}\nsteps: {{s: S.}}\n",
 }
 
 
@@ -54,9 +52,6 @@ def test_no_field_is_both_declared_and_refused(record: type) -> None:
     [
         ("leaves: clean", "`leaves: clean`"),
         ("leaves: [clean, dry]", "`leaves: clean`"),
-        ("after: all", "`after: all`"),
-        ("before: [all]", "`before: all`"),
-        ("tools: [[a, b]]", "a choice of tools"),
     ],
 )
 def test_a_later_value_is_refused_by_name(fields: str, what: str) -> None:

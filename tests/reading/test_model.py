@@ -29,19 +29,11 @@ from sequencer.model.assembly import (
     TorqueValue,
     WayIn,
 )
-from sequencer.model.quantities import Amount, read_amount
-from sequencer.model.units import UNITS
-from sequencer.reading import read_file, read_text
+from sequencer.reading import read_file
+from tests.reading.models import amount, model
 
 if TYPE_CHECKING:
     from pathlib import Path
-
-
-def model(text: str) -> Assembly:
-    reading = read_text(dedent(text), "model.yaml")
-    assert reading.problems == ()
-    assert reading.assembly is not None
-    return reading.assembly
 
 
 def step(fields: str) -> Step:
@@ -57,10 +49,6 @@ def step(fields: str) -> Step:
       it: {fields}
     """
     return model(text).steps[-1]
-
-
-def amount(text: str, *quantities: str) -> Amount:
-    return read_amount(text, quantities or tuple(UNITS))
 
 
 def torque(text: str) -> TorqueValue:
@@ -323,7 +311,7 @@ def test_a_full_model() -> None:
                 ),
                 largest=Size(value=amount("39.9 mm")),
                 tighten=(Link("nut", "joint", "while it is reached"),),
-                tools=(Link("wrench", "tool"),),
+                tools=((Link("wrench", "tool"),),),
                 by="fitter",
                 hold="inspector",
                 note=("Slowly.", "Turn it."),

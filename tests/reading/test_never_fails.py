@@ -26,15 +26,19 @@ MODEL = dedent(
     sources: {card: Workshop card 3}
     parts:
       housing: {name: Housing, mass: 9.5 kg, largest: {value: 40 mm, why: rim}}
-      screws: 4 × Cap screw 3/8-16
+      screws: {name: Cap screw 3/8-16, quantity: 4, spare: 0}
       seal: Lip seal
-    tools: {wrench: {name: Torque wrench, range: 40 to 200 N·m}}
+      sleeve: {name: Sleeve, aid: true, at_start: fitted}
+    tools: {wrench: {name: Torque wrench, needs: 60 mm}, key: {range: 1 to 2 N·m}, bar: }
+    units: {rotor: {name: Rotor, base: seal}}
     joints:
       cover: {thread: M8, count: 4, torque: {value: 60 ft-lb, source: card}}
     checks:
-      bore: {measure: Bore, with: wrench, limit: 25.02 to 25.06 mm, else: renew housing}
+      bore: {measure: Bore, with: wrench, limit: 25.02 to 25.06 mm, else: renew housing,
+        upset_by: [press], needs_open: {top: {room: 50 mm, shut_by: rotor}}}
     sections:
-      base: {title: Base, after: []}
+      base: {title: Base, after: [], in_order: true, unit: rotor}
+      rest:
     steps:
       clean: Wipe it, inside and out.
       press:
@@ -44,20 +48,39 @@ MODEL = dedent(
           Turn it.
         fits: {seal: lip inwards}
         after: {step: clean, why: dust}
+        takes_off: sleeve
         time: 1 h 30 min
         leaves: loose
       close:
+        section: rest
         do: Drive the screws home.
-        fits: [housing, 4 screws]
-        after: [clean, {section: base}]
+        fits: [housing, 4 screws, rotor]
+        after: [clean, {section: base}, all]
+        needs: {state: locked, why: it turns}
+        tools: [[wrench, {tool: key, why: no room}], bar]
         ways_in:
           top: {opening: 40 mm, shut_by: seal}
         tighten: cover
         check: [bore]
         secures: press     # and so it stays
         hold: inspector
+      ease: {do: Ease it., loosens: [cover, {step: press}], not_while: locked}
+      lock: Lock it.
+      free: Free it.
+      turn: Turn it.
     together:
       - [press, close]
+    trials:
+      gap: {steps: turn, settles: [screws], why: gap}
+    one_of:
+      - {steps: [ease, clean], before: close}
+    states:
+      locked: {begins: lock, ends: {step: free, why: air}, keep: position}
+    lines:
+      axis:
+        shaft: housing
+        ends: {left: {shut_by: seal}, right: 40 mm}
+        order: [{shoulder: 1/2 in}, {part: rotor, bore: 41 mm, seat: 40 mm, od: 50 mm, from: left}]
     """
 )
 PIECES = st.one_of(
@@ -164,16 +187,18 @@ def test_any_text_is_read_or_told_why_not(text: str) -> None:
     check(read_text(text, "x.yaml"))
 
 
+KEYS = ["do", "step", "value", "why", "a", "fits", "steps", "part", "shut_by", "is", "tool"]
 values = st.recursive(
     st.one_of(st.none(), st.booleans(), st.integers(), st.text(max_size=6)),
     lambda inner: st.one_of(
         st.lists(inner, max_size=3),
-        st.dictionaries(st.sampled_from(["do", "step", "value", "why", "a", "fits"]), inner),
+        st.dictionaries(st.sampled_from(KEYS), inner),
     ),
     max_leaves=6,
 )
 FIELDS = ["assembly", "title", "prints", "sources", "defaults", "parts", "tools", "joints"]
-FIELDS += ["checks", "sections", "steps", "together", "wear", "lines"]
+FIELDS += ["checks", "sections", "steps", "together", "wear", "lines", "units", "trials"]
+FIELDS += ["one_of", "states"]
 
 
 @settings(max_examples=300, deadline=None)
@@ -184,9 +209,18 @@ def test_values_of_any_shape_are_read_or_told_why_not(fields: dict[str, object])
 
 STEP_FIELDS = ["do", "fits", "onto", "after", "before", "ways_in", "largest", "tighten", "torque"]
 STEP_FIELDS += ["leaves", "secures", "check", "tools", "people", "time", "section", "note", "hold"]
+STEP_FIELDS += ["takes_off", "loosens", "needs", "not_while", "unit"]
+LINE_FIELDS = ["shaft", "bore", "ends", "order", "why"]
 
 
 @settings(max_examples=300, deadline=None)
 @given(st.dictionaries(st.sampled_from(STEP_FIELDS), values, min_size=1))
 def test_step_fields_of_any_shape_are_read_or_told_why_not(fields: dict[str, object]) -> None:
     check(read_text(json.dumps({"assembly": "x", "steps": {"a": fields}}), "x.yaml"))
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.dictionaries(st.sampled_from(LINE_FIELDS), values, min_size=1))
+def test_line_fields_of_any_shape_are_read_or_told_why_not(fields: dict[str, object]) -> None:
+    model = {"assembly": "x", "parts": {"a": "A"}, "lines": {"l": fields}, "steps": {"s": "S."}}
+    check(read_text(json.dumps(model), "x.yaml"))

@@ -61,12 +61,12 @@ def reading() -> Reading:
     return read_text(TEXT, "pump.yaml")
 
 
-def shown(place: Place | None) -> tuple[int, str] | None:
+def shown(place: Place | None, lines: list[str] = LINES) -> tuple[int, str] | None:
     """Return the line and the piece of it that a place marks."""
     if place is None:
         return None
     start = place.column - 1
-    return place.line, LINES[place.line - 1][start : start + place.width]
+    return place.line, lines[place.line - 1][start : start + place.width]
 
 
 @pytest.mark.parametrize(
@@ -141,6 +141,128 @@ def test_a_key_is_shown_where_it_stands(
     reading: Reading, path: Path, where: tuple[int, str] | None
 ) -> None:
     assert shown(reading.key_place_of(path)) == where
+
+
+STATE = dedent(
+    """\
+    assembly: pump
+    parts:
+      body: Body
+      aid: {name: Sleeve, aid: true}
+    tools: {key: Key, bar: Bar}
+    units:
+      rotor: Rotor
+      head:
+        name: Head
+        base: body
+    sections:
+      one: {title: One, in_order: true}
+    checks:
+      play:
+        feel: play
+        good: none
+        upset_by: [first, {step: second, why: so}]
+        needs_open:
+          top: {opening: 40 mm, room: 9 mm, shut_by: [body, rotor]}
+          side: rotor
+    lines:
+      axis:
+        shaft: {part: body, why: so}
+        ends:
+          left: shut
+          right: {is: 40 mm, shut_by: [{part: aid, why: it is long}, rotor]}
+        order:
+          - {part: rotor, bore: 9 mm}
+          - shoulder: 8 mm
+            width: 1 mm
+    steps:
+      first:
+        do: Fit it.
+        fits: [body, aid]
+        takes_off: [aid, body]
+        loosens: {step: second}
+        needs: still
+        not_while: [still, {state: wet, why: rust}]
+        position: up
+        tools: [bar, [key, {tool: bar, why: long}], {tool: key, why: short}]
+        unit: rotor
+        section: one
+      second: {do: Wait., after: [first, all]}
+      third: {do: Look., tools: key, check: play, before: {step: all, why: so}}
+      fourth: {do: Turn., unit: head}
+      lock: Lock it.
+      free: Free it.
+    trials:
+      gap:
+        steps: [lock]
+    one_of:
+      - [second, third]
+      - {steps: [first, fourth], before: second}
+    states:
+      still: {begins: lock, ends: {step: free, why: so}}
+      wet: {begins: lock, ends: [free]}
+    """
+)
+STATE_LINES = STATE.split("\n")
+
+
+@pytest.mark.parametrize(
+    ("path", "where"),
+    [
+        (("parts", "aid", "aid"), (4, "true")),
+        (("units", "rotor"), (7, "Rotor")),
+        (("units", "head"), (8, "head")),
+        (("units", "head", "base", 0), (10, "body")),
+        (("sections", "one", "in_order"), (12, "true")),
+        (("checks", "play", "upset_by", 0), (17, "first")),
+        (("checks", "play", "upset_by", 1), (17, "second")),
+        (("checks", "play", "needs_open", "top", "opening"), (19, "40 mm")),
+        (("checks", "play", "needs_open", "top", "room"), (19, "9 mm")),
+        (("checks", "play", "needs_open", "top", "shut_by", 1), (19, "rotor")),
+        (("checks", "play", "needs_open", "side", "shut_by", 0), (20, "rotor")),
+        (("lines", "axis"), (22, "axis")),
+        (("lines", "axis", "shaft", 0), (23, "body")),
+        (("lines", "axis", "ends", "left"), (25, "shut")),
+        (("lines", "axis", "ends", "left", "is"), (25, "shut")),
+        (("lines", "axis", "ends", "right"), (26, "right")),
+        (("lines", "axis", "ends", "right", "is"), (26, "40 mm")),
+        (("lines", "axis", "ends", "right", "shut_by", 0), (26, "aid")),
+        (("lines", "axis", "ends", "right", "shut_by", 1), (26, "rotor")),
+        (("lines", "axis", "order", 0), (28, "{part: rotor, bore: 9 mm}")),
+        (("lines", "axis", "order", 0, "part", 0), (28, "rotor")),
+        (("lines", "axis", "order", 1), (29, "shoulder")),
+        (("lines", "axis", "order", 1, "width"), (30, "1 mm")),
+        (("steps", "first", "takes_off", 1), (35, "body")),
+        (("steps", "first", "loosens", 0), (36, "second")),
+        (("steps", "first", "needs", 0), (37, "still")),
+        (("steps", "first", "not_while", 1), (38, "wet")),
+        (("steps", "first", "position"), (39, "up")),
+        (("steps", "first", "unit"), (41, "rotor")),
+        (("steps", "first", "tools", 0), (40, "bar")),
+        (("steps", "first", "tools", 0, 0), (40, "bar")),
+        (("steps", "first", "tools", 1), (40, "[key, {tool: bar, why: long}]")),
+        (("steps", "first", "tools", 1, 0), (40, "key")),
+        (("steps", "first", "tools", 1, 1), (40, "bar")),
+        (("steps", "first", "tools", 2), (40, "key")),
+        (("steps", "first", "tools", 2, 0), (40, "key")),
+        (("steps", "second", "after", 1), (43, "all")),
+        (("steps", "third", "tools", 0), (44, "key")),
+        (("steps", "third", "before", 0), (44, "all")),
+        (("trials", "gap"), (49, "gap")),
+        (("trials", "gap", "steps", 0), (50, "lock")),
+        (("one_of", 0), (52, "[second, third]")),
+        (("one_of", 0, "steps", 1), (52, "third")),
+        (("one_of", 1, "before"), (53, "second")),
+        (("one_of", 1, "before", 0), (53, "second")),
+        (("states", "still", "begins", 0), (55, "lock")),
+        (("states", "still", "ends"), (55, "ends")),
+        (("states", "still", "ends", 0), (55, "free")),
+        (("states", "wet", "ends"), (56, "ends")),
+        (("states", "wet", "ends", 0), (56, "free")),
+    ],
+)  # fmt: skip
+def test_what_comes_and_goes_is_shown_where_it_stands(path: Path, where: tuple[int, str]) -> None:
+    assert shown(read_text(STATE, "pump.yaml").place_of(path), STATE_LINES) == where
 
 
 def test_a_group_without_its_outer_brackets_is_found() -> None:

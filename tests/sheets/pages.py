@@ -60,9 +60,10 @@ class Printed:
 
     def page_of_step(self, number: int) -> int:
         """Return the page on which a step's card begins."""
-        start = f"{number} "
         return next(
-            page for depth, title, page in self.bookmarks() if depth and title.startswith(start)
+            page
+            for depth, title, page in self.bookmarks()
+            if depth and title.split()[0] == str(number)
         )
 
 

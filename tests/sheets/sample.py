@@ -4,185 +4,45 @@ from __future__ import annotations
 
 from sequencer.model.assembly import (
     Assembly,
-    Check,
     Defaults,
     Fit,
-    Joint,
-    Limit,
+    Line,
+    LineEnd,
+    LinePlace,
     Link,
-    Otherwise,
-    Part,
+    OneOf,
     Prints,
-    Rework,
     Section,
-    Size,
     Source,
+    State,
     Step,
     Together,
-    Tool,
-    Torque,
-    TorqueValue,
-    WayIn,
+    Trial,
+    Unit,
 )
 from sequencer.model.complete import complete
-from sequencer.model.quantities import Amount, read_amount
 from sequencer.planning.results import Plan, StepFacts
+from tests.sheets.making import after, amount, fits, links, shut_by, tools, torque
+from tests.sheets.sample_things import CHECKS, JOINTS, PARTS, TOOLS
 
 FINGERPRINT = "7f3a·c91e"
 
 
-def amount(text: str) -> Amount:
-    return read_amount(
-        text, ("torque", "length", "mass", "time", "force", "angle", "temperature", "pressure")
-    )
-
-
-def torque(text: str, source: str = "", why: str = "", angle: str = "") -> Torque:
-    plain = text.partition(" then ")[0]
-    value = TorqueValue(
-        text=text,
-        amount=amount(plain) if plain[0].isdigit() else None,
-        angle=amount(angle) if angle else None,
-    )
-    return Torque(value=value, source=source, why=why)
-
-
-def limit(text: str, source: str = "", why: str = "") -> Limit:
-    return Limit(value=amount(text), source=source, why=why)
-
-
-def after(*steps: str, why: str = "") -> tuple[Link, ...]:
-    return tuple(Link(step, why=why) for step in steps)
-
-
-def links(kind: str, *names: str) -> tuple[Link, ...]:
-    return tuple(Link(name, kind) for name in names)
-
-
-def fits(*names: str) -> tuple[Fit, ...]:
-    return tuple(Fit(name) for name in names)
-
-
-def shut_by(name: str, *parts: str, opening: str = "", why: str = "") -> WayIn:
-    size = Size(value=amount(opening)) if opening else None
-    return WayIn(name=name, opening=size, shut_by=links("part", *parts), why=why)
-
-
-PARTS = (
-    Part(id="plate-l", name="Side plate, left", number="HW2-0101", mass=amount("6.2 kg")),
-    Part(id="plate-r", name="Side plate, right", number="HW2-0102", mass=amount("6.2 kg")),
-    Part(id="drum", name="Drum, 90 mm core", number="HW2-0200", mass=amount("8.4 kg")),
-    Part(id="drum-shaft", name="Drum shaft, 30 mm", number="HW2-0210"),
-    Part(id="bush", name="Flanged bush 30 × 36 × 25", number="30-36-25 FB", quantity=2),
-    Part(id="seal", name="Shaft seal 30 × 42 × 7", number="0030427", quantity=2, renew="always"),
-    Part(id="gear", name="Drum gear, 60 teeth", number="HW2-0220"),
-    Part(id="gear-key", name="Key 8 × 7 × 32", number="DIN 6885"),
-    Part(id="pinion-shaft", name="Pinion shaft with 12 teeth", number="HW2-0300"),
-    Part(id="slow-pinion", name="Sliding pinion, 15 teeth", number="HW2-0310"),
-    Part(id="fork", name="Selector fork", number="HW2-0320"),
-    Part(id="ratchet", name="Ratchet wheel", number="HW2-0400"),
-    Part(id="disc", name="Friction disc", number="HW2-0410", quantity=2, renew="always"),
-    Part(id="hub", name="Brake hub, 2½ start thread", number="HW2-0420"),
-    Part(id="pawl", name="Pawl", number="HW2-0430", quantity=2),
-    Part(id="pawl-spring", name="Pawl spring", quantity=2, once=True),
-    Part(id="pawl-pin", name="Pawl pin ⌀ 10 mm", quantity=2),
-    Part(id="circlip", name="Retaining ring 10 mm", quantity=4, once=True),
-    Part(id="spacer", name="Spacer tube", number="HW2-0110", quantity=4),
-    Part(id="tie-bolt", name="Tie bolt M12 × 240", number="M12x240-8.8", quantity=4),
-    Part(id="tie-nut", name="Prevailing-torque nut M12", quantity=4, renew="always"),
-    Part(id="cover", name="Gear cover with gasket", number="HW2-0500"),
-    Part(id="cover-screw", name="Screw M6 × 16", quantity=6),
-    Part(id="crank", name="Crank handle", number="HW2-0600"),
-    Part(id="crank-nut", name="Crank nut 1/2-13", quantity=1),
-    Part(id="rope", name="Rope, 8 mm, 25 m, with thimble", number="R-8-25"),
-    Part(id="clamp", name="Rope clamp plate", quantity=1),
-)
-
-TOOLS = (
-    Tool(
-        id="tw",
-        name="Torque wrench, half inch",
-        range_=amount("20 to 120 N·m"),
-        reads=amount("1 N·m"),
-    ),
-    Tool(id="tw-small", name="Torque wrench 2 to 25 N·m", range_=amount("2 to 25 N·m")),
-    Tool(id="bore", name="Bore gauge", reads=amount("0.01 mm")),
-    Tool(
-        id="feeler", name="Feeler gauges", range_=amount("0.05 to 1.00 mm"), reads=amount("0.05 mm")
-    ),
-    Tool(id="press", name="Arbor press with 36 mm drift"),
-    Tool(id="pliers", name="Retaining ring pliers"),
-)
-
-JOINTS = (
-    Joint(
-        id="ties",
-        name="Tie bolts",
-        thread="M12",
-        grade="8.8",
-        count=4,
-        surface="oiled",
-        torque=torque("65 N·m ± 5 %", "sheet"),
-        why="Tighten across the corners, so that the plates stay square",
-    ),
-    Joint(id="cover-screws", thread="M6", count=6, torque=torque("8 to 9 N·m")),
-    Joint(id="crank-joint", thread="1/2-13", grade="5", torque=torque("45 ft-lb", "card")),
-    Joint(
-        id="clamp-screws",
-        thread="M8",
-        grade="10.9",
-        count=2,
-        torque=torque("20 N·m then 90°", "sheet", angle="90°"),
-    ),
-    Joint(id="foot", thread="M16", count=80, torque=torque("12 kgf·m", "card")),
-)
-
-CHECKS = (
-    Check(
-        id="bush-bore",
-        measure="Bore of each bush, pressed in, at two places 90° apart",
-        with_="bore",
-        limit=limit("30.02 to 30.06 mm", "sheet", "A tight bush seizes when the winch is warm"),
-        rework=Rework(limit=limit("29.99 to 30.02 mm"), how="Ream by hand, then measure again."),
-        else_=Otherwise(renew=links("part", "bush")),
-    ),
-    Check(
-        id="float",
-        measure="End float of the drum shaft",
-        with_="feeler",
-        limit=limit("0.2 to 0.5 mm"),
-        else_=Otherwise(
-            again_from=after("spacers"),
-            change="Fit the next shorter set of spacer tubes.",
-            most=4,
-        ),
-    ),
-    Check(
-        id="mesh",
-        look="Tooth contact, marked with blue, over a whole turn of the drum",
-        good="patch in the middle of the tooth, over half its length",
-        bad="patch at an edge or a tip",
-        else_=Otherwise(stop="works engineer", accept_by="works engineer"),
-    ),
-    Check(
-        id="pawls",
-        listen="Both pawls while the crank turns slowly",
-        good="two clicks a tooth, evenly",
-        bad="one pawl silent",
-        else_=Otherwise(renew=links("part", "pawl-spring")),
-    ),
-    Check(
-        id="pull",
-        measure="Pull at the crank for 500 kg on the rope",
-        with_="spring balance 0 to 300 N",
-        limit=limit("at most 180 N", "card"),
-    ),
-    Check(
-        id="brake", feel="Lower the load, let go of the crank", good="stops at once", bad="runs on"
-    ),
-)
-
 STEPS = (
+    Step(
+        id="tag-on",
+        section="plates",
+        do="Hang the red tag on the winch and lock the hook away.",
+        takes_off=links("part", "anchor-tape"),
+        hold="works engineer",
+    ),
+    Step(
+        id="strap-off",
+        section="plates",
+        do="Cut the transit strap and lift it off the base frame.",
+        takes_off=(Link("strap", "part", "it has no place in the built winch"),),
+        needs=(Link("tagged-out", "state", "the drum runs free without it"),),
+    ),
     Step(
         id="clean",
         section="plates",
@@ -202,7 +62,7 @@ STEPS = (
         do="Press a bush into each side plate from the inside until the flange seats.",
         fits=(Fit("plate-l"), Fit("plate-r"), Fit("bush", 2, "flange to the inside")),
         after=after("clean", why="grit pressed in with the bush scores the shaft"),
-        tools=links("tool", "press"),
+        tools=tools("press"),
         notice=("A bush entered askew cracks the plate. Start it by hand, a turn of the drift.",),
         time=amount("12 min"),
     ),
@@ -212,7 +72,7 @@ STEPS = (
         do="Measure both bushes.",
         check=links("check", "bush-bore"),
         after=after("bushes"),
-        tools=links("tool", "bore"),
+        tools=tools("bore"),
         hold="inspector",
     ),
     Step(
@@ -243,9 +103,14 @@ STEPS = (
     ),
     Step(
         id="pinion-in",
-        section="drum",
+        section="pinion",
         do="Lay the sliding pinion and the selector fork together on the pinion shaft.",
         fits=(Fit("pinion-shaft"), Fit("slow-pinion", None, "dogs to the left"), Fit("fork")),
+    ),
+    Step(
+        id="pinion-slide",
+        section="pinion",
+        do="Oil the shaft and slide the pinion from stop to stop.",
     ),
     Step(
         id="stand-left",
@@ -255,10 +120,36 @@ STEPS = (
         position="left plate upright in the vice",
     ),
     Step(
+        id="trial-on",
+        section="frame",
+        do="Lay all shims on the left bush, enter the drum shaft and measure.",
+        fits=fits("shim"),
+        check=links("check", "depth"),
+        after=after("stand-left", "drum-on"),
+    ),
+    Step(
+        id="trial-off",
+        section="frame",
+        do="Draw the drum out and take the shims off. Keep as many as bring it level.",
+        takes_off=links("part", "shim"),
+        after=after("trial-on"),
+    ),
+    Step(
+        id="sleeve-on",
+        section="frame",
+        do="Push the protecting sleeve over the end of the drum shaft.",
+        fits=fits("sleeve"),
+        after=after("drum-on"),
+    ),
+    Step(
         id="drum-in",
         section="frame",
         do="Enter the drum shaft into the left bush. Turn it as it goes, the seal lip is soft.",
-        after=after("stand-left", "drum-on"),
+        fits=fits("shim"),
+        after=(
+            *after("stand-left", "trial-off"),
+            *after("sleeve-on", why="the keyway cuts the seal lip"),
+        ),
         leaves="loose",
         ways_in=(shut_by("right side, open", "plate-r"), shut_by("top", "spacer", opening="60 mm")),
     ),
@@ -266,8 +157,16 @@ STEPS = (
         id="pinion-at",
         section="frame",
         do="Enter the pinion shaft beside it, teeth in mesh with the drum gear.",
+        fits=fits("pinion-unit"),
         after=after("stand-left", "pinion-in"),
         ways_in=(shut_by("right side, open", "plate-r", opening="2 1/2 in"),),
+    ),
+    Step(
+        id="sleeve-off",
+        section="frame",
+        do="Draw the protecting sleeve off through the bush.",
+        takes_off=links("part", "sleeve"),
+        after=after("drum-in"),
     ),
     Step(
         id="spacers",
@@ -298,11 +197,28 @@ STEPS = (
         section="frame",
         do="Tighten the tie bolts across the corners, in two rounds.",
         tighten=links("joint", "ties"),
-        tools=links("tool", "tw"),
+        tools=tools("tw tw-flat"),
         secures=(*after("ties-in"), *after("drum-in")),
         after=after("ties-in"),
+        ways_in=(shut_by("beside the gear", "cover", room="45 mm"),),
         check=links("check", "float"),
         time=amount("10 min"),
+    ),
+    Step(
+        id="ease",
+        section="frame",
+        do="Ease the tie bolts by half a turn and seat the plates with four light blows.",
+        loosens=(Link("ties", "joint", "tubes pinched askew settle only when they are free"),),
+        after=after("ties-tight"),
+    ),
+    Step(
+        id="ties-again",
+        section="frame",
+        do="Tighten the tie bolts again, in one round.",
+        tighten=links("joint", "ties"),
+        tools=tools("tw tw-flat"),
+        check=links("check", "float"),
+        after=after("ease"),
     ),
     Step(
         id="mesh-check",
@@ -324,7 +240,7 @@ STEPS = (
         section="brake",
         do="Hang both pawls on their pins and snap the rings in.",
         fits=(Fit("pawl-pin"), Fit("circlip", 4)),
-        tools=links("tool", "pliers"),
+        tools=tools("pliers"),
         after=after("springs", "ties-tight"),
         caution=("Rings fly. Eye protection on, and a hand over the ring.",),
         ways_in=(shut_by("outside of the left plate", "ratchet"),),
@@ -350,7 +266,7 @@ STEPS = (
         do="Screw the crank on until it nips the discs, fit the nut.",
         fits=fits("crank", "crank-nut"),
         tighten=links("joint", "crank-joint"),
-        tools=links("tool", "tw"),
+        tools=tools("tw"),
         after=after("disc-one"),
     ),
     Step(
@@ -366,13 +282,14 @@ STEPS = (
         do="Fit the gear cover. Screws in by hand first, then tighten from the middle outwards.",
         fits=(Fit("cover", None, "drain hole down"), Fit("cover-screw", 6)),
         tighten=links("joint", "cover-screws"),
-        tools=links("tool", "tw-small"),
+        tools=tools("tw-small"),
         after=after("mesh-check"),
     ),
     Step(
         id="feet",
         section="finish",
         do="Tighten the anchor bolts of the base frame.",
+        fits=fits("anchor-tape"),
         tighten=links("joint", "foot"),
         after=after("ties-tight"),
         torque=torque("finger tight", why="The jack screws only steady the frame"),
@@ -386,6 +303,22 @@ STEPS = (
         after=after("cover-on"),
     ),
     Step(
+        id="rope-wedged",
+        section="finish",
+        do="Wedge the rope end in the pocket of the drum, three dead turns on the drum.",
+        fits=fits("rope", "wedge"),
+        warning=("A wedge driven from the wrong side lets go under load.",),
+        after=after("cover-on"),
+        torque=torque("9 N·m", "card"),
+        hold="rope inspector",
+    ),
+    Step(
+        id="tag-off",
+        section="finish",
+        do="Take the red tag off and bring the hook back.",
+        after=after("rope-on"),
+    ),
+    Step(
         id="prove",
         section="finish",
         do="Lift 500 kg by 200 mm, hold for 5 min, lower.",
@@ -396,6 +329,7 @@ STEPS = (
             "Keep both hands on the crank until the pawls have clicked.",
         ),
         hold="inspector",
+        not_while=links("state", "tagged-out"),
         people=2,
         time=amount("1 h 10 min"),
     ),
@@ -426,7 +360,8 @@ def winch() -> Assembly:
             checks=CHECKS,
             sections=(
                 Section(id="plates", title="Side plates"),
-                Section(id="drum", title="Drum and pinion"),
+                Section(id="drum", title="Drum"),
+                Section(id="pinion", title="Pinion", unit="pinion-unit", in_order=True),
                 Section(id="frame", title="Frame"),
                 Section(
                     id="brake",
@@ -443,13 +378,60 @@ def winch() -> Assembly:
                 ),
                 Together(steps=after("hub-on", "disc-one", "crank-on")),
             ),
+            units=(Unit(id="pinion-unit", name="Pinion unit", base=links("part", "pinion-shaft")),),
+            trials=(
+                Trial(
+                    id="level",
+                    steps=after("trial-on", "trial-off"),
+                    settles=links("part", "shim"),
+                    why="no two drums are turned to the same length",
+                ),
+            ),
+            lines=(
+                Line(
+                    id="drum-line",
+                    shaft=links("part", "drum-shaft"),
+                    ends=(LineEnd(name="gear end"), LineEnd(name="plain end")),
+                    order=(
+                        LinePlace(part=links("part", "gear"), bore=amount("34 mm")),
+                        LinePlace(shoulder=amount("38 mm")),
+                        LinePlace(part=links("part", "drum"), bore=amount("32 mm")),
+                    ),
+                ),
+            ),
+            one_of=(
+                OneOf(
+                    steps=after("rope-on", "rope-wedged"),
+                    before=after("tag-off"),
+                    why="older drums have no thread for the clamp",
+                ),
+            ),
+            states=(
+                State(
+                    id="tagged-out",
+                    begins=after("tag-on"),
+                    ends=after("tag-off"),
+                    why="nobody may hang a load on it meanwhile",
+                ),
+                State(
+                    id="upright",
+                    begins=after("stand-left"),
+                    ends=after("ties-again"),
+                    keep="position",
+                    why="the shafts slide out of a plate laid flat",
+                ),
+            ),
         )
     )
 
 
+ORDER = tuple(step.id for step in STEPS if step.id != "rope-wedged")
+_UPRIGHT = ORDER[ORDER.index("stand-left") : ORDER.index("ties-again")]
+
+
 def winch_plan() -> Plan:
     return Plan(
-        order=tuple(step.id for step in STEPS),
+        order=ORDER,
         moves=0,
         fewest=True,
         steps={
@@ -461,5 +443,11 @@ def winch_plan() -> Plan:
             "hub-on": StepFacts(last_chance_for=("pawls-on",)),
             "cover-on": StepFacts(last_chance_for=("seals",)),
             "springs": StepFacts(until="ties-tight"),
+            "gear-on": StepFacts(ways_in=("gear end",)),
+            "drum-on": StepFacts(ways_in=("plain end",)),
+            "ties-tight": StepFacts(ways_in=("beside the gear",)),
+            "mesh-check": StepFacts(ways_in=("gear side",)),
         },
+        rest_after=tuple(step for step in ORDER if step not in (*_UPRIGHT, "hub-on", "disc-one")),
+        fallbacks={"rope-on": ("rope-wedged",)},
     )

@@ -7,12 +7,24 @@ from dataclasses import replace
 
 import pytest
 
-from sequencer.model.assembly import Assembly, Check, Fit, Joint, Otherwise, Rework, Step
+from sequencer.model.assembly import (
+    Assembly,
+    Check,
+    Fit,
+    Joint,
+    OneOf,
+    Otherwise,
+    Rework,
+    State,
+    Step,
+    Trial,
+    Unit,
+)
 from sequencer.model.complete import complete
 from sequencer.planning.results import Plan, StepFacts
 from sequencer.sheets.packet import packet_html
+from tests.sheets.making import after, limit, links, torque
 from tests.sheets.pages import Printed, holds, runs, squeezed
-from tests.sheets.sample import after, limit, links, torque
 
 NASTY = (
     "</style><script>x</script> <M8> AT&T &copy; <!-- note --> {{ 7*7 }} {% raw %} \\ \"A\" 'B' "
@@ -44,8 +56,11 @@ STEPS = (
     ),
     Step(id="right", do="הדק את הבורג ל 55 N·m ובדוק", caution=("شد البرغي 55–60 N·m",)),
     Step(id="east", do="ボルトを55 N·mで締める", note=("日本語 한국어 🔧",)),
-    Step(id="word", do="W" * 300, fits=(Fit("p" * 200),), note=("1-" * 150, "a/" * 200)),
-    Step(id="empty", do=" ", note=("\n\n", "a\n\n\n b\tc")),
+    Step(
+        id="word", unit="unit", do="W" * 300, fits=(Fit("p" * 200),), note=("1-" * 150, "a/" * 200)
+    ),
+    Step(id="stead", do=LONG, warning=(NASTY,), note=(LONG[:1500],)),
+    Step(id="empty", do=" ", fits=(Fit("unit"),), note=("\n\n", "a\n\n\n b\tc")),
     Step(
         id="tall",
         do="Eighty lines:\n" + "\n".join(f"line number {line}" for line in range(80)),
@@ -84,11 +99,16 @@ JOB = complete(
         warning=(NASTY,),
         steps=STEPS,
         checks=CHECKS,
+        units=(Unit(id="unit", name=NASTY),),
+        trials=(Trial(id="trial", steps=after("right", "east"), why=NASTY),),
+        states=(State(id=NASTY, begins=after("nasty"), ends=after("long"), why=NASTY),),
+        one_of=(OneOf(steps=after("empty", "stead"), why=NASTY),),
         joints=(Joint(id="many", name=NASTY, thread="M8", count=60, torque=torque("9 N·m")),),
     )
 )
 PLAN = Plan(
-    order=tuple(step.id for step in STEPS),
+    order=tuple(step.id for step in STEPS if step.id != "stead"),
+    fallbacks={"empty": ("stead",)},
     steps={"tall": StepFacts(last_chance_for=("nasty", "long", "right", "word"))},
 )
 
@@ -100,7 +120,7 @@ def hostile() -> Printed:
 
 def test_every_text_is_printed_as_written(hostile: Printed) -> None:
     everything = squeezed(hostile.text)
-    assert everything.count(squeezed(NASTY)) >= 25
+    assert everything.count(squeezed(NASTY)) >= 35
     assert holds(hostile.pages[0], TITLE)
     assert everything.count(squeezed("Set peg")) == 2 * 193  # on its card and on the checklist
 
@@ -120,14 +140,14 @@ def test_long_title_is_shortened_at_the_head_of_pages(hostile: Printed) -> None:
 def test_step_longer_than_a_page_says_so_where_it_goes_on(hostile: Printed) -> None:
     start, end = hostile.page_of_step(2), hostile.page_of_step(3)
     assert end - start >= 2
-    for page in hostile.pages[start:end]:
+    for page in hostile.pages[start : end - 1]:
         assert "step 2, continued" in page
     said = {
         (int(step), number)
         for number, page in enumerate(hostile.pages, start=1)
-        for step in re.findall(r"step (\d+), continued", page)
+        for step in re.findall(r"step (\d+),\s+continued", page)
     }
-    assert {step for step, _ in said} == {2, 7}
+    assert {step for step, _ in said} == {2, 6, 7}
     assert all(hostile.page_of_step(step) < page for step, page in said)
     assert all(page <= hostile.page_of_step(step + 1) for step, page in said)
 

@@ -68,3 +68,8 @@ def test_no_text_is_slow(piece: str) -> None:
 
 def test_very_long_figure_may_break() -> None:
     assert figure("9" * 60) == "9" * 60
+
+
+def test_a_letter_stays_with_what_it_is_the_shape_of() -> None:
+    wanted = 'the <span class="whole">O-ring</span>, a <span class="whole">V-belt</span>'
+    assert str(prose("the O-ring, a V-belt")) == wanted

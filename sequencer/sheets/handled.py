@@ -1,0 +1,109 @@
+"""The parts that a step fits and takes off, as its card names them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from sequencer.sheets.job import Ref, said
+from sequencer.sheets.words import numbered
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from sequencer.model.assembly import Fit, Link, Step
+    from sequencer.sheets.job import Job, Said
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """A part as it is fitted here: how many, which, what to mind, which way round."""
+
+    quantity: str
+    name: str
+    number: str
+    mass: str
+    is_new: bool
+    single_use: bool
+    remark: Said
+    facing: str
+
+
+@dataclass(frozen=True, slots=True)
+class Removed:
+    """A part as it is taken off here: how many, which, what becomes of it."""
+
+    quantity: str
+    name: str
+    remark: str
+
+
+def fitted_parts(job: Job, step: Step) -> tuple[Fitted, ...]:
+    """Return the parts that a step fits."""
+    return tuple(
+        _fitted(job, step, fit, count)
+        for fit, count in zip(step.fits, job.course.counts[step.id], strict=True)
+    )
+
+
+def _fitted(job: Job, step: Step, fit: Fit, count: int) -> Fitted:
+    part = job.parts[fit.part]
+    return Fitted(
+        quantity=_times(count),
+        name=part.label,
+        number=part.number,
+        mass=part.mass.text.strip() if part.mass is not None else "",
+        is_new=part.renew == "always",
+        single_use=part.once or part.renew == "always",
+        remark=_semicolons(_fit_remarks(job, step, fit.part)),
+        facing=fit.facing,
+    )
+
+
+def _times(count: int) -> str:
+    return f"{count} ×" if count > 1 else ""
+
+
+def _semicolons(remarks: Iterator[Said]) -> Said:
+    pieces: list[str | Ref] = []
+    for remark in remarks:
+        pieces += ("; ", *remark) if pieces else remark
+    return said(*pieces)
+
+
+def _fit_remarks(job: Job, step: Step, part: str) -> Iterator[Said]:
+    off = job.course.off_again.get((step.id, part))
+    if job.parts[part].aid:
+        yield ("aid, comes off in ", Ref(off)) if off else ("aid, must come off again",)
+    elif off:
+        yield ("comes off again in ", Ref(off))
+    built = job.course.built_in.get(part, ()) if part in job.units else ()
+    if built:
+        yield (f"built in {numbered(built)}",)
+    settled = _settled_in(job, part)
+    if settled and settled < job.number.get(step.id, 0):
+        yield ("as settled in ", Ref(settled))
+
+
+def _settled_in(job: Job, part: str) -> int | None:
+    """Return the last step of the trial that settles a part."""
+    for trial in job.assembly.trials:
+        members = job.numbers(trial.steps)
+        if members and any(link.to == part for link in trial.settles):
+            return members[-1]
+    return None
+
+
+def removed_parts(job: Job, step: Step) -> tuple[Removed, ...]:
+    """Return the parts that a step takes off."""
+    return tuple(
+        Removed(_times(count), job.parts[link.to].label, _off_remark(job, link))
+        for link, count in zip(step.takes_off, job.course.taken[step.id], strict=True)
+    )
+
+
+def _off_remark(job: Job, link: Link) -> str:
+    part = job.parts[link.to]
+    spoiled = part.once or part.renew == "always"
+    kind = "aid" if part.aid else "not to be used again" if spoiled else ""
+    return (f", {kind}" if kind else "") + (f" – {link.why}" if link.why else "")
