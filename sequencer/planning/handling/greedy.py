@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sequencer.planning.handling.hands import Hands
-from sequencer.planning.masks import steps_in
 
 if TYPE_CHECKING:
     from sequencer.planning.handling.hands import View
@@ -15,7 +14,7 @@ if TYPE_CHECKING:
 
 def greedy_order(rules: Rules, kinds: Kinds, view: View) -> tuple[int, ...] | None:
     """Return a valid order in which each step costs little before the next; None at a dead end."""
-    hands = Hands(kinds, view._replace(counted=False), backwards=True)
+    hands = Hands(kinds, view, backwards=True)
     left, state = rules.every, 0
     ready = rules.open_steps(left)
     order: list[int] = []

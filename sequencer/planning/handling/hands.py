@@ -144,6 +144,12 @@ class Hands:
         return self.joined((state[0], other[1]), (other[0], state[1]))
 
 
+def whole_view(kinds: Kinds, *, counted: bool = False) -> View:
+    """Return the view of all that costs anything."""
+    units = tuple(range(kinds.units))
+    return View((1 << len(kinds.prices)) - 1, units, (kinds.turn,) * len(units), counted)
+
+
 def narrowed(state: State, whole: View, part: View) -> State:
     """Return a state of a view as it looks in a view of part of it."""
     places = tuple(state[0][whole.units.index(unit)] for unit in part.units)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from functools import reduce
+from operator import and_
 from typing import TYPE_CHECKING, NamedTuple
 
 from sequencer.planning.handling.cost import tool_sets
@@ -84,6 +86,16 @@ class Kinds:
             bits[sort] = {name: 1 << at for at, name in enumerate(known, len(self.prices))}
             self.prices.extend([price] * len(known))
         return bits
+
+    def floor(self) -> int:
+        """Return what any order costs at least: each position taken, and all that must be used."""
+        places: set[tuple[int, int]] = set()
+        things = 0
+        for kinds in self.of:
+            mine = [self.kinds[kind] for kind in kinds]
+            things |= reduce(and_, (kind.things for kind in mine))
+            places.update(kind[:2] for kind in mine if kind.place != NOWHERE)
+        return self.price(things) + self.turn * (len(places) - self.units)
 
     def price(self, things: int) -> int:
         """Return what it costs to take up a set of things."""

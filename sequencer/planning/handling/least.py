@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 from sequencer.planning.handling.budget import Budget
 from sequencer.planning.handling.cost import Prices, Weights, handling_of
+from sequencer.planning.handling.greedy import greedy_order
+from sequencer.planning.handling.hands import whole_view
 from sequencer.planning.handling.kinds import Kinds
 from sequencer.planning.handling.level import Level
 from sequencer.planning.handling.parts import Parts
@@ -24,6 +26,7 @@ _SOLVING = 5  # into solving the parts for the fewest turns,
 _DIVING = 6  # into looking for a good order,
 _TURN = 20  # into each turn of raising the bound or polishing the order.
 
+_LARGE = 1000  # the order of more steps is only polished, without a search
 _TRY = 3  # a move tried counts for so many states: the order before, between and after
 
 
@@ -125,6 +128,7 @@ class _Run:
         self._levels: list[Level] = []
         self._best: tuple[int, ...] = ()
         self._price = 0
+        self._floor = self._kinds.floor()
 
     def start(self, order: Sequence[int] | None) -> None:
         """Take a valid order to start from."""
@@ -142,7 +146,7 @@ class _Run:
     @property
     def _bound(self) -> int:
         """What any order costs at least."""
-        return min((level.bound for level in self._levels), default=0)
+        return min((level.bound for level in self._levels), default=self._floor)
 
     def handled(self) -> Handled:
         """Return the best order so far."""
@@ -152,25 +156,34 @@ class _Run:
 
     def improve(self) -> None:
         """Better the order and raise the bound until they meet or the budget is spent."""
-        parts = Parts(self._rules, self._kinds, self._budget)
-        self._levels.append(Level(self._rules, self._kinds, parts, parts.fewest))
+        whole = whole_view(self._kinds)
+        self._take(greedy_order(self._rules, self._kinds, whole))
+        parts = None
+        if self._rules.size <= _LARGE and self._bound < self._price:
+            parts = Parts(self._rules, self._kinds, self._budget)
+            self._begin(parts)
+        if self._bound < self._price:
+            self._go_on(parts, Polish(self._rules, self._kinds, whole, self._best))
+
+    def _begin(self, parts: Parts) -> None:
+        """Look for good orders where there are the fewest turns."""
+        level = Level(self._rules, self._kinds, parts, parts.fewest)
+        self._levels.append(level)
         if parts.counted:
             self._levels.append(Level(self._rules, self._kinds, parts, parts.fewest + 1))
-        self._begin(self._levels[0])
-        polish = Polish(self._rules, self._kinds, parts.whole, self._best)
-        raising, polishing = _Effort(), _Effort()
-        while self._budget.left and self._bound < self._price:
-            if raising.is_due():
-                raising.note(fruitful=self._raise(parts))
-            if polishing.is_due() and self._bound < self._price:
-                polishing.note(fruitful=self._polish(polish))
-
-    def _begin(self, level: Level) -> None:
-        """Look for good orders where there are the fewest turns."""
         if self._bound < self._price:
             level.solve(self._budget, self._budget.share(_SOLVING))
         if self._bound < self._price:
             self._take(level.dive(self._price, self._budget, self._budget.share(_DIVING)))
+
+    def _go_on(self, parts: Parts | None, polish: Polish) -> None:
+        """Raise the bound and polish the order in turns."""
+        raising, polishing = _Effort(), _Effort()
+        while self._budget.left and self._bound < self._price:
+            if parts is not None and raising.is_due():
+                raising.note(fruitful=self._raise(parts))
+            if polishing.is_due() and self._bound < self._price:
+                polishing.note(fruitful=self._polish(polish))
 
     def _raise(self, parts: Parts) -> bool:
         """Raise the bound of the level where it is least; tell whether that was possible."""

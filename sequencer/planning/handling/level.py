@@ -79,7 +79,7 @@ class Level:
         budget.spend(solving.join(budget.share(_JOINING)))
         self._raise_to(solving.bound)
         every, whole = self._rules.every, self._parts.whole
-        spare = self.limit - self._parts.fewest
+        spare = self.limit - self._parts.fewer
         outlooks = [Outlook(part, every, whole, spare) for part in solving.solved]
         limit = self.limit if self._parts.counted else 0
         return Search(self._rules, self._kinds, whole, outlooks, limit)

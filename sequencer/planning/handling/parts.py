@@ -6,7 +6,7 @@ from collections import Counter
 from itertools import combinations
 from typing import TYPE_CHECKING, NamedTuple
 
-from sequencer.planning.handling.hands import View
+from sequencer.planning.handling.hands import View, whole_view
 from sequencer.planning.handling.relaxed import Relaxed
 from sequencer.planning.handling.turning import Turning
 from sequencer.planning.masks import steps_in
@@ -60,17 +60,16 @@ class Parts:
     def __init__(self, rules: Rules, kinds: Kinds, budget: Budget) -> None:
         self._rules = rules
         self._kinds = kinds
-        self._turning = Turning(rules, kinds)
+        self._turning = Turning(rules, kinds, ways=True)
         self.fewest = self._turning.fewest
+        self.fewer = Turning(rules, kinds, ways=False).fewest if rules.careful else self.fewest
         self.counted = kinds.units > 0 and kinds.turn >= _DEAR * max(kinds.prices, default=0)
-        units = tuple(range(kinds.units))
-        things = (1 << len(kinds.prices)) - 1
-        self.whole = View(things, units, (kinds.turn,) * len(units), self.counted)
+        self.whole = whole_view(kinds, counted=self.counted)
         parts = [Part(1 << thing, (), 0) for thing in range(len(kinds.prices))]
-        parts += [Part(0, (unit,), 0) for unit in units[1:]]
+        parts += [Part(0, (unit,), 0) for unit in self.whole.units[1:]]
         parts = parts or [Part(0, (), 0)]
         floors = [self._floor(part, budget) for part in parts]
-        shares = _split(kinds.turn if units and not self.counted else 0, floors)
+        shares = _split(kinds.turn if kinds.units and not self.counted else 0, floors)
         self.floors = {
             part._replace(share=share): floor
             for part, share, floor in zip(parts, shares, floors, strict=True)
@@ -79,7 +78,7 @@ class Parts:
     def _floor(self, part: Part, budget: Budget) -> int:
         turns = (self._kinds.turn,) * len(part.units)
         view = View(part.things, part.units, turns, counted=False)
-        relaxed = Relaxed(self._rules, self._kinds, view, self._turning, 0)
+        relaxed = Relaxed(self._rules, self._kinds, view, self._turning, 0, 0)
         relaxed.run(budget.share(_FLOORS))
         budget.spend(relaxed.worked)
         return relaxed.bound
@@ -89,7 +88,8 @@ class Parts:
         busiest = (0,) if self._kinds.units else ()
         turns = (part.share,) * len(busiest) + (self._kinds.turn,) * len(part.units)
         view = View(part.things, busiest + part.units, turns, self.counted)
-        return Relaxed(self._rules, self._kinds, view, self._turning, limit if self.counted else 0)
+        limit = limit if self.counted else 0
+        return Relaxed(self._rules, self._kinds, view, self._turning, limit, limit - self.fewer)
 
     def wanted_together(self) -> list[tuple[int, int]]:
         """Return pairs of things, as sets of one, by how many steps want both; most first."""

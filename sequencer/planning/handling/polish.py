@@ -46,7 +46,7 @@ class Polish:
     def __init__(self, rules: Rules, kinds: Kinds, view: View, order: Sequence[int]) -> None:
         size = rules.size
         self._rules = rules
-        self._hands = Hands(kinds, view._replace(counted=False))
+        self._hands = Hands(kinds, view)
         self._kind = _chosen(self._hands, kinds, order)
         self._near = self._sharing()
         self._most = min(kinds.prices, default=kinds.turn) * 3 // 4

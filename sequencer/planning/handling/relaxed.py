@@ -34,7 +34,7 @@ class Relaxed:
     """
 
     def __init__(
-        self, rules: Rules, kinds: Kinds, view: View, turning: Turning, limit: int
+        self, rules: Rules, kinds: Kinds, view: View, turning: Turning, limit: int, spare: int
     ) -> None:
         self._rules = rules
         self.hands = Hands(kinds, view)
@@ -46,7 +46,7 @@ class Relaxed:
         self.worked = 0
         self._whole: int | None = None
         self._dearest = 1 + rules.size * (kinds.turn + sum(kinds.prices))
-        self._spare = limit - turning.fewest if view.counted else 0
+        self._spare = max(spare, 0)
         self._kept: dict[tuple[int, int], list[int]] = {}
         self._met: dict[tuple[int, int], list[tuple[int, int]]] = {}
         self._grown: dict[tuple[int, int], int] = {}

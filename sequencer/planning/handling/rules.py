@@ -183,8 +183,33 @@ class Rules:
         return scope
 
     def may_be_last(self, step: int, left: int) -> bool:
-        """Tell whether an open step of a set may be done last of it, groups left aside."""
-        return not self.careful >> step & 1 or self.masks.may_do(step, left & ~(1 << step))
+        """Tell whether an open step of a set may be done last of it, the open group left aside.
+
+        The first step of a group to go takes the others with it: where they could not follow, it
+        may not.
+        """
+        if self.careful >> step & 1 and not self.masks.may_do(step, left & ~(1 << step)):
+            return False
+        group = self.masks.group[step]
+        return not group or group & ~left != 0 or self._may_go(group, left)
+
+    def _may_go(self, group: int, left: int) -> bool:
+        """Tell whether a whole group may be done last of a set.
+
+        Where rules only shut ways, taking a step off never hinders another; where something
+        clears a way it might, and nothing is ruled out.
+        """
+        if self.clearing or not group & self.careful:
+            return True
+        again = True
+        while group and again:
+            again = False
+            for step in steps_in(group):
+                if not self.after[step] & left and self.masks.may_do(step, left & ~(1 << step)):
+                    left &= ~(1 << step)
+                    group &= ~(1 << step)
+                    again = True
+        return not group
 
     def grown(self, done: int, steps: int) -> int:
         """Return a set grown by whatever of some steps can follow, one after the other."""
@@ -211,6 +236,34 @@ class Rules:
             if left & step and not afters & left:
                 left ^= step
         return left
+
+    def taken_off(self, left: int, steps: int) -> int:
+        """Return a set less whatever of some steps may be last of it, one after the other.
+
+        Groups are left aside, and so is what shuts a way only for a while; what cannot be taken
+        off like this cannot be taken off at all.
+        """
+        if not self.careful & steps:
+            return self.shrunk(left, steps)
+        again = True
+        while again:
+            rest = self.shrunk(left, steps & ~self.careful)
+            for step in steps_in(rest & steps & self.careful):
+                if not self.after[step] & rest and self._might_be_reached(step, rest):
+                    rest ^= 1 << step
+            again = rest != left
+            left = rest
+        return left
+
+    def _might_be_reached(self, step: int, left: int) -> bool:
+        done = left & ~(1 << step)
+        return all(
+            any(
+                all(cleared or (raised and not raised & done) for raised, cleared in way)
+                for way in ways
+            )
+            for ways in self.masks.needs[step]
+        )
 
     def settled(self, left: int, free: int) -> int:
         """Take off a set whatever of the free steps may be last, again and again.

@@ -26,8 +26,8 @@ class Turning:
         No order has fewer turns of this unit.
     """
 
-    def __init__(self, rules: Rules, kinds: Kinds) -> None:
-        self._rules = rules
+    def __init__(self, rules: Rules, kinds: Kinds, *, ways: bool) -> None:
+        self._take_off = rules.taken_off if ways else rules.shrunk
         lying: dict[int, int] = {}
         anyhow = 0
         for kind, members in zip(kinds.kinds, kinds.members, strict=True):
@@ -37,7 +37,7 @@ class Turning:
                 anyhow |= members
         self._steps = {place: members | anyhow for place, members in sorted(lying.items())}
         every = rules.every
-        first = {place: [rules.shrunk(every, steps)] for place, steps in self._steps.items()}
+        first = {place: [self._take_off(every, steps)] for place, steps in self._steps.items()}
         self._layers: list[dict[int, list[int]]] = []
         self._add(first or {NOWHERE: [0]})
         while 0 not in self._layers[-1][NOWHERE]:
@@ -53,7 +53,7 @@ class Turning:
         layer: dict[int, list[int]] = {}
         for place, steps in self._steps.items():
             lefts = (left for other in self._steps if other != place for left in known[other])
-            layer[place] = _smallest({self._rules.shrunk(left, steps) for left in lefts})
+            layer[place] = _smallest({self._take_off(left, steps) for left in lefts})
         self._add(layer)
 
     def left_over(self, turns: int) -> dict[int, list[int]]:
