@@ -268,7 +268,7 @@ class Oracle:
     def handled(self, step: Step) -> set[str]:
         return {fit.part for fit in step.fits} | {link.to for link in step.takes_off}
 
-    def way_is_open(self, name: str, way: WayIn, path: Key, done: Done) -> bool:
+    def way_is_open(self, name: str, which: int, way: WayIn, path: Key, done: Done) -> bool:
         step = self.steps[name]
         handled = self.handled(step)
         through = size(step.largest)
@@ -277,7 +277,10 @@ class Oracle:
             through = max((one for one in sizes if one is not None), default=None)
         opening = size(way.opening)
         small = opening is not None and through is not None and through > opening
-        if small and ("way", name, way.name, "", (*path, way.name, "opening")) not in self.dropped:
+        if (
+            small
+            and ("way", name, which, way.name, "", (*path, way.name, "opening")) not in self.dropped
+        ):
             return False
         tools = {tool.id: size(tool.needs) for tool in self.assembly.tools}
         room = size(way.room)
@@ -287,11 +290,12 @@ class Oracle:
             tight = room is not None and all(n is not None and n > room for n in needed)
             if (
                 tight
-                and ("way", name, way.name, names, (*path, way.name, "room")) not in self.dropped
+                and ("way", name, which, way.name, names, (*path, way.name, "room"))
+                not in self.dropped
             ):
                 return False
         for item, link in enumerate(way.shut_by):
-            key = ("way", name, way.name, link.to, (*path, way.name, "shut_by", item))
+            key = ("way", name, which, way.name, link.to, (*path, way.name, "shut_by", item))
             if (
                 link.to not in handled
                 and self.is_on(link.to, name, done)
@@ -310,14 +314,18 @@ class Oracle:
             written.append((check.needs_open, ("checks", check.id, "needs_open")))
         for ways, path in written:
             if ways:
-                needs.append([w.name for w in ways if self.way_is_open(name, w, path, done)])
+                which = len(needs)
+                opened = [w for w in ways if self.way_is_open(name, which, w, path, done)]
+                needs.append([w.name for w in opened])
         for line in self.assembly.lines:
             for at, place in enumerate(line.order):
                 if {link.to for link in place.part} & {fit.part for fit in step.fits}:
-                    needs.append(self._open_ends(name, line, at, place, done))
+                    needs.append(self._open_ends((name, len(needs)), line, at, done))
         return needs
 
-    def _open_ends(self, name: str, line: Line, at: int, place: LinePlace, done: Done) -> list[str]:
+    def _open_ends(self, need: tuple[str, int], line: Line, at: int, done: Done) -> list[str]:
+        name, which = need
+        place = line.order[at]
         passed = {line.ends[0].name: line.order[:at], line.ends[1].name: line.order[at + 1 :]}
         found = []
         for end in line.ends:
@@ -325,18 +333,18 @@ class Oracle:
                 continue
             root = ("lines", line.id, "ends", end.name)
             stops: list[Key] = [
-                ("way", name, end.name, link.to, (*root, "shut_by", item))
+                ("way", name, which, end.name, link.to, (*root, "shut_by", item))
                 for item, link in enumerate(end.shut_by)
                 if link.to not in self.handled(self.steps[name]) and self.is_on(link.to, name, done)
             ]
             if end.is_.text == "shut" or self._stopped(line, place, end.is_.size):
-                stops.append(("way", name, end.name, "", root))
+                stops.append(("way", name, which, end.name, "", root))
             for other in passed[end.name]:
                 path = ("lines", line.id, "order", line.order.index(other))
                 if self._stopped(line, place, other.shoulder or other.seat):
-                    stops.append(("way", name, end.name, "", path))
+                    stops.append(("way", name, which, end.name, "", path))
                 stops.extend(
-                    ("way", name, end.name, link.to, path)
+                    ("way", name, which, end.name, link.to, path)
                     for link in other.part
                     if link.to not in self.handled(self.steps[name])
                     and self.is_on(link.to, name, done)
@@ -362,7 +370,7 @@ class Oracle:
             state = next(state for state in self.assembly.states if state.id == link.to)
             begins, ends = {b.to for b in state.begins}, {e.to for e in state.ends}
             ends &= set(self.steps)
-            key = ("way", name, "", state.id, ("steps", name, "not_while", item))
+            key = ("way", name, -1, "", state.id, ("steps", name, "not_while", item))
             bound = name not in begins | ends and key not in self.dropped
             if bound and begins & done and not ends <= done:
                 return True
@@ -375,7 +383,7 @@ class Oracle:
 
     def _is_moved(self, name: str, began: str, about: str) -> bool:
         step, held = self.steps[name], self.steps[began]
-        key = ("way", name, "", about, ("steps", name, "position"))
+        key = ("way", name, -1, "", about, ("steps", name, "position"))
         moved = bool(held.position) and held.position != step.position
         return moved and held.unit == step.unit and began != name and key not in self.dropped
 

@@ -18,7 +18,10 @@ def key_of(network: Network, rule: Rule) -> Key:
         return ("group", rule.path)
     if not isinstance(rule, Relation):
         need = network.needs[rule.need]
-        return ("way", ids[need.step], need.ways[rule.way].name, rule.part, rule.path)
+        earlier = network.needs[: rule.need]
+        turn = sum(other.step == need.step and not other.barred for other in earlier)
+        which = -1 if need.barred else turn
+        return ("way", ids[need.step], which, need.ways[rule.way].name, rule.part, rule.path)
     before, after = ids[rule.befores[0]], ids[rule.afters[0]]
     apart: dict[str, tuple[str, ...]] = {
         "onto": (after,),
