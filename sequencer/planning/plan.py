@@ -274,11 +274,15 @@ def try_order(assembly: Assembly, names: Sequence[str]) -> Tested:
         raise ValueError("a step stands twice in the order")
     every = [step.id for step in assembly.steps]
     judgements = [
-        (*_left_out(teller, names, every), *judged(teller, _listed(teller, names)))
+        (
+            *_left_out(teller, names, every),
+            *judged(teller, _listed(teller, names)),
+            *bad_endings(teller.assembly),
+        )
         for teller in _tellers(assembly)
     ]
-    tellers, endings = _that_end_well(assembly)
-    findings = (*unknown(names, every), *min(judgements, key=len), *endings)
+    tellers, _ = _that_end_well(assembly)
+    findings = (*unknown(names, every), *min(judgements, key=len))
     best = _nearest(tellers, [_listed(teller, names) for teller in tellers])
     if best is None:
         return Tested((*findings, *_about_order(tellers)), None, None)

@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from sequencer.model.assembly import Joint
+from sequencer.model.assembly import Assembly, Joint, OneOf
 from sequencer.planning.plan import check, count, plan, try_order
 from sequencer.planning.why import why
 from sequencer.reading import read_text
@@ -18,7 +18,6 @@ from tests.helpers import assembly, links, step
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from sequencer.model.assembly import Assembly
     from sequencer.planning.results import Tested
     from sequencer.problem import Problem
 
@@ -844,3 +843,13 @@ def test_every_model_of_a_case_is_read_here() -> None:
     here = Path(__file__).read_text(encoding="utf-8")
     unread = [file.stem for file in CASES.glob("*.yaml") if f'"{file.stem}"' not in here]
     assert unread == []
+
+
+def test_an_order_with_the_choice_that_leaves_something_loose_is_not_right() -> None:
+    unit = Assembly(
+        assembly="test",
+        steps=(step("eased", leaves="loose"), step("kept")),
+        one_of=(OneOf(steps=links("eased kept")),),
+    )
+    assert codes(try_order(unit, ["eased"]).findings) == ["left-loose eased"]
+    assert try_order(unit, ["kept"]).ok
