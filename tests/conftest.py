@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import os
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import settings
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -31,3 +33,10 @@ def golden(request: pytest.FixtureRequest) -> Callable[[Path, str], None]:
         assert text == kept.read_text(encoding="utf-8")
 
     return compare
+
+
+# In CI every run tries the same examples, so that a change is judged by what it changes; a
+# developer's run tries new ones each time.
+settings.register_profile("ci", derandomize=True, database=None)
+if os.environ.get("CI"):
+    settings.load_profile("ci")
