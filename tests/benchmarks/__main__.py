@@ -16,6 +16,7 @@ from sequencer.planning.chances import told_by_order
 from sequencer.planning.compiling import compile_network
 from sequencer.planning.network import Network
 from sequencer.planning.peel import peel
+from tests.benchmarks.handling import run as run_handling
 from tests.benchmarks.random_model import random_model
 
 if TYPE_CHECKING:
@@ -144,8 +145,23 @@ def printing() -> None:
 
 @click.command()
 @click.option("--largest", default=100_000, show_default=True, help="Steps of the largest model.")
-def main(largest: int) -> None:
+@click.option(
+    "--handling",
+    "graphs",
+    type=click.Path(exists=True, file_okay=False, path_type=Path),
+    help="Measure least handling on the graphs of this folder instead.",
+)
+@click.option(
+    "--solver-seconds",
+    default=60.0,
+    show_default=True,
+    help="What OR-Tools CP-SAT is given for each graph; 0 leaves it out.",
+)
+def main(largest: int, graphs: Path | None, solver_seconds: float) -> None:
     """Measure speed and memory, and print them beside what they are compared with."""
+    if graphs is not None:
+        run_handling(graphs, solver_seconds)
+        return
     feasibility(tuple(size for size in (1_000, 10_000, 100_000) if size <= largest))
     start_up()
     printing()
