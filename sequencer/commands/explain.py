@@ -36,7 +36,7 @@ WHILE_READING = _codes(
     "unknown-field unused whole-number word wrong-kind yaml"
 )
 """Codes of what is found while a file is read; each message says all there is to say."""
-WHILE_PRINTING = _codes("no-glyph no-renderer not-written")
+WHILE_PRINTING = _codes("awaited layout no-glyph no-renderer not-written")
 """Codes of what is found while a packet is printed; likewise."""
 
 

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from sequencer.model.assembly import Assembly
+    from sequencer.planning.results import Plan
 
 _SHEETS = ("cover", "steps", "checklist")
 _PAPERS = ("A4", "Letter")
@@ -45,6 +46,7 @@ class _Look(NamedTuple):
     paper: str
     layouts: Path | None
     by: str
+    awaited: str | None
 
 
 class _NotPrinted(Exception):  # noqa: N818  # named for what it means, like the findings
@@ -77,6 +79,12 @@ class _NotPrinted(Exception):  # noqa: N818  # named for what it means, like the
     show_default=True,
     help="In which order: the one that `plan` gives for the same word.",
 )
+@click.option(
+    "--without",
+    "awaited",
+    metavar="PART",
+    help="In the order that `plan --without` gives while this part is awaited.",
+)
 @click.option("--draft", is_flag=True, help="Print even with errors, marked DRAFT on every page.")
 @click.option(
     "--into",
@@ -97,6 +105,7 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
     sheets: tuple[str, ...],
     paper: str,
     by: str,
+    awaited: str | None,
     draft: bool,
     into: Path,
     layouts: Path | None,
@@ -109,10 +118,16 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
     1 if not, 2 if the file cannot be read or the call is wrong.
     """
     from sequencer.planning.plan import check
+    from sequencer.planning.tested import unknown
     from sequencer.sheets.glyphs import glyph_findings
 
+    if awaited is not None and by != "written":
+        raise click.UsageError("--without keeps near the written order: it does not go with --by")
     output = Output(as_json=as_json, show_all=show_all)
     reading, assembly = output.read(file)
+    if awaited is not None and awaited not in {part.id for part in assembly.parts}:
+        strange = unknown([awaited], [part.id for part in assembly.parts], "part")
+        output.finish(NOT_OK, {"ok": False, "file": None}, reading, strange, "nothing printed")
     findings = (*reading.problems, *check(assembly))
     nothing = {"ok": False, "file": None}
     if has_errors(findings) and not draft:
@@ -120,7 +135,7 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
         output.finish(NOT_OK, nothing, reading, findings, text)
     target = into / f"{_file_name(assembly)}.pdf"
     try:
-        pdf = _pdf(assembly, findings, _Look(sheets, paper, layouts, by), draft=draft)
+        pdf = _pdf(assembly, findings, _Look(sheets, paper, layouts, by, awaited), draft=draft)
         _write(target, pdf)
     except _NotPrinted as stop:
         output.finish(NOT_OK, nothing, reading, (*findings, stop.finding), "nothing printed")
@@ -132,7 +147,6 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
 def _pdf(assembly: Assembly, findings: Sequence[Problem], look: _Look, *, draft: bool) -> bytes:
     """Return the packet, or raise what stopped it."""
     from sequencer.model.fingerprint import fingerprint
-    from sequencer.planning.plan import plan, plan_by_handling
     from sequencer.sheets.packet import LayoutFault, packet_html
     from sequencer.sheets.pdf import RendererMissing, write_pdf
 
@@ -141,7 +155,7 @@ def _pdf(assembly: Assembly, findings: Sequence[Problem], look: _Look, *, draft:
     tell = _progress()
     try:
         tell("planning")
-        planned = plan_by_handling(assembly) if look.by == "handling" else plan(assembly)
+        planned, notes = _planned(assembly, look)
         tell("composing the sheets")
         html = packet_html(
             assembly,
@@ -150,7 +164,7 @@ def _pdf(assembly: Assembly, findings: Sequence[Problem], look: _Look, *, draft:
             sheets=look.sheets,
             paper=look.paper,
             draft=reasons,
-            findings=tuple(findings),
+            findings=(*findings, *notes),
             layouts=look.layouts,
         )
         return write_pdf(html, layouts=look.layouts, tell=tell)
@@ -164,6 +178,25 @@ def _pdf(assembly: Assembly, findings: Sequence[Problem], look: _Look, *, draft:
         raise _NotPrinted(Problem("layout", "error", str(fault), why=why)) from fault
     finally:
         tell("")
+
+
+def _planned(assembly: Assembly, look: _Look) -> tuple[Plan, tuple[Problem, ...]]:
+    """Return the order to print, and what the cover has to say about it."""
+    from sequencer.planning.plan import plan, plan_by_handling, without
+
+    if look.awaited is None:
+        return plan_by_handling(assembly) if look.by == "handling" else plan(assembly), ()
+    split = without(assembly, look.awaited)
+    if split is None:
+        return plan(assembly), ()
+    label = next(part.label for part in assembly.parts if part.id == look.awaited)
+    now, every = len(split.now), len(split.now) + len(split.then)
+    if not now:
+        message = f"{label} is awaited, and nothing can be done before it comes"
+    else:
+        message = f"{label} is awaited: do steps 1 to {now}, then wait for it"
+    why = f"steps {now + 1} to {every} would shut its way in, or need it"
+    return split.plan, (Problem("awaited", "note", message, why=why),)
 
 
 def _progress() -> Callable[[str], None]:

@@ -126,7 +126,7 @@ def _print_without(output: Output, reading: Reading, assembly: Assembly, part: s
         text = "no order works: every finding above has to be mended first"
         findings = (*reading.problems, *plan(assembly).findings)
         output.finish(NOT_OK, {"ok": False, "now": None, "then": None}, reading, findings, text)
-    now, then = split
+    now, then = split.now, split.then
     result = {"ok": True, "now": list(now), "then": list(then)}
     text = (
         f"while `{part}` is awaited, {counted(len(now), 'step')} can be done:\n{','.join(now)}\n"

@@ -18,7 +18,7 @@ from sequencer.planning.masks import Masks
 from sequencer.planning.moves import count_moves
 from sequencer.planning.repair import Repaired, repair
 from sequencer.planning.rests import rest_points
-from sequencer.planning.results import HandlingTotals, Plan, Tested
+from sequencer.planning.results import Awaited, HandlingTotals, Plan, Tested
 from sequencer.planning.shared_check import shared_checks
 from sequencer.planning.stale import stale
 from sequencer.planning.telling import Teller, told_clash, told_undecided
@@ -195,11 +195,13 @@ def _planned(
     )
 
 
-def without(assembly: Assembly, part: str) -> tuple[tuple[str, ...], tuple[str, ...]] | None:
+def without(assembly: Assembly, part: str) -> Awaited | None:
     """Return what can be done while a part is awaited, and then the rest; None without an order.
 
     The steps that fit the part wait, and with them all without which no finish would be left.
     """
+    from sequencer.planning.least import totals
+
     planned = plan(assembly)
     if planned.order is None:
         return None
@@ -210,10 +212,16 @@ def without(assembly: Assembly, part: str) -> tuple[tuple[str, ...], tuple[str, 
         for number, step in enumerate(teller.assembly.steps)
         if any(fit.part == part for fit in step.fits)
     )
-    order = [network.index[step] for step in planned.order]
-    awaiting = await_part(network, order, waiting)
+    awaiting = await_part(network, [network.index[step] for step in planned.order], waiting)
+    order = (*awaiting.now, *awaiting.then)
+    moves = count_moves(order, range(len(network.ids)))
+    repaired = Repaired(order, moves, fewest=not moves)
+    made = totals(teller.assembly, order)
+    whole = _planned(assembly, teller, repaired, made, planned.findings)
     names = network.ids
-    return tuple(names[n] for n in awaiting.now), tuple(names[n] for n in awaiting.then)
+    return Awaited(
+        whole, tuple(names[n] for n in awaiting.now), tuple(names[n] for n in awaiting.then)
+    )
 
 
 def _nearest(

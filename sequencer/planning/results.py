@@ -66,6 +66,15 @@ class Plan:
 
 
 @dataclass(frozen=True, slots=True)
+class Awaited:
+    """A plan while a part is awaited: steps to do `now`, and `then` the rest, in its order."""
+
+    plan: Plan
+    now: tuple[str, ...]
+    then: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Tested:
     """The verdict on an order of one's own, and a valid order near it where one exists."""
 

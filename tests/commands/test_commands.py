@@ -234,3 +234,15 @@ def test_what_can_be_done_while_a_part_is_awaited() -> None:
     )
     assert run_json("plan", MISTAKES, "--without", "wheel", exit_code=1)["now"] is None
     run("plan", HOIST, "--without", "wheel", "--count", exit_code=2)
+
+
+def test_a_packet_is_printed_in_the_order_for_a_part_that_is_late(tmp_path: Path) -> None:
+    import pypdf
+
+    told = run_json("packet", HOIST, "--without", "wheel", "--into", str(tmp_path))
+    pages = [page.extract_text() for page in pypdf.PdfReader(told["file"]).pages]
+    assert "Worm wheel is awaited: do steps 1 to 19, then wait for it" in " ".join(pages[0].split())
+    checklist = " ".join(pages[-1].split())
+    assert checklist.index("Screw in the drain plug") < checklist.index("Lower the wheel")
+    run("packet", HOIST, "--without", "whel", "--into", str(tmp_path), exit_code=1)
+    run("packet", HOIST, "--without", "wheel", "--by", "handling", exit_code=2)

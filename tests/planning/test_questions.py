@@ -107,7 +107,8 @@ def test_while_a_part_is_awaited_all_is_done_that_leaves_a_finish(
     if found is None:
         assert not orders
         return
-    now, then = found
+    now, then = found.now, found.then
+    assert found.plan.order == (*now, *then)
     needing = {s.id for s in model.steps if any(fit.part == part for fit in s.fits)}
     assert (*now, *then) in orders
     assert not needing & set(now)
