@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from sequencer.model.quantities import converted
 from sequencer.planning.network import Group, Obstacle, Relation
 from sequencer.planning.reaching import handled
 from sequencer.problem import Fact, Problem
@@ -12,6 +13,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from sequencer.model.assembly import Assembly, Step, WayIn
+    from sequencer.model.quantities import Amount
     from sequencer.planning.clash import Clash
     from sequencer.planning.network import Network, Rule
 
@@ -147,9 +149,13 @@ class Teller:
         if rule.path[-1] != "opening":
             name += self._purpose(rule)
             return f"`{rule.part}` is on from the start, and shuts “{way.name}”, a way in of {name}"
-        opening = way.opening.value.text if way.opening else ""
-        through, what = self._through(step)
-        return f"“{way.name}” ({opening}) is too small for {name}: {what} is {through}"
+        if way.opening is None:
+            raise ValueError(f"{way.name} has no opening that could be too small")
+        opening, (through, what) = way.opening.value, self._through(step)
+        over = converted(through.value, through.unit, opening.unit) - opening.value
+        much = f"{float(over):.4g} {opening.unit.symbol} too much"
+        small = f"“{way.name}” ({opening.text}) is too small for {name}"
+        return f"{small}: {what} is {through.text}, {much}"
 
     def _purpose(self, rule: Obstacle) -> str:
         """Return what a step has to be reached for, where that is a check taken in it."""
@@ -178,15 +184,15 @@ class Teller:
         what = f"the seat of `{place.part[0].to}`" if place.part else "the shoulder"
         return f"{name} cannot come from “{way}” past {what} ({seat.text if seat else ''})"
 
-    def _through(self, step: Step) -> tuple[str, str]:
+    def _through(self, step: Step) -> tuple[Amount, str]:
         if step.largest is not None:
-            return step.largest.value.text, "what must get through"
+            return step.largest.value, "what must get through"
         sizes = [
-            (part.largest.value.si, part.largest.value.text, f"`{part.id}`")
-            for part in (self.parts[name] for name in handled(step) if name in self.parts)
+            (part.largest.value, f"`{part.id}`")
+            for part in (self.parts[name] for name in sorted(handled(step)) if name in self.parts)
             if part.largest is not None
         ]
-        return max(sizes)[1:]
+        return max(sizes, key=lambda size: size[0].si)
 
 
 def _verb(subjects: Sequence[int], verb: str) -> str:

@@ -16,6 +16,7 @@ from sequencer.planning.chances import told_by_order
 from sequencer.planning.compiling import compile_network
 from sequencer.planning.network import Network
 from sequencer.planning.peel import peel
+from sequencer.planning.plan import check
 from tests.benchmarks.handling import run as run_handling
 from tests.benchmarks.random_model import random_model
 
@@ -65,7 +66,9 @@ _COLUMNS = (
     ("and last chances", 17),
     ("ratio", 6),
     ("from the model", 15),
+    ("all findings", 13),
     ("build and sort", 15),
+    ("ratio", 6),
     ("ratio", 6),
     ("memory", 9),
     ("graph", 9),
@@ -91,6 +94,7 @@ def _feasibility_row(size: int, times: int) -> tuple[str, ...]:
     sorting, _ = best_of(times, lambda: list(nx.topological_sort(graph)))
     peeling, peeled = best_of(times, lambda: peel(network))
     telling, _ = best_of(times, lambda: told_by_order(network, peeled.order))
+    finding, _ = best_of(times, lambda: check(model))
     return (
         str(size),
         f"{sorting:.4f}s",
@@ -99,8 +103,10 @@ def _feasibility_row(size: int, times: int) -> tuple[str, ...]:
         f"{peeling + telling:.4f}s",
         f"{(peeling + telling) / sorting:.1f}",
         f"{compiling + peeling:.4f}s",
+        f"{finding:.4f}s",
         f"{building + sorting:.4f}s",
         f"{(compiling + peeling) / (building + sorting):.1f}",
+        f"{finding / (building + sorting):.1f}",
         f"{_peak(lambda: peel(network)):.0f} MiB",
         f"{_peak(lambda: _graph(network)):.0f} MiB",
     )

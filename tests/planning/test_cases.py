@@ -124,7 +124,8 @@ def test_gliders_too_wide_for_the_mouth_go_in_by_an_end() -> None:
     (finding,) = check(rail)
     assert (finding.code, finding.severity) == ("shut-out", "warning")
     assert finding.facts[2].text == (
-        "“mouth of the rail” (7.8 mm) is too small for `gliders-in`: `gliders` is 8 mm"
+        "“mouth of the rail” (7.8 mm) is too small for `gliders-in`: "
+        "`gliders` is 8 mm, 0.2 mm too much"
     )
     assert planned(rail) == "rail-up left-stop gliders-in right-stop pelmet-on"
 
@@ -352,7 +353,8 @@ def test_a_screw_longer_than_the_room_in_front_of_the_bore_is_told_with_both_len
     assert codes([finding]) == ["too-big screw-through"]
     assert said(finding) == [
         "`screw-through` fits through none of its ways in",
-        "“wall side” (24 in) is too small for `screw-through`: what must get through is 36 in",
+        "“wall side” (24 in) is too small for `screw-through`: "
+        "what must get through is 36 in, 12 in too much",
     ]
 
 

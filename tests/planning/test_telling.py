@@ -95,8 +95,8 @@ def test_a_step_too_big_for_all_its_ways() -> None:
     )
     assert told(check(model)) == [
         "error too-big: `wheel` fits through none of its ways in",
-        "  “top” (90 mm) is too small for `wheel`: `wheel` is 168 mm",
-        "  “side” (6 in) is too small for `wheel`: `wheel` is 168 mm",
+        "  “top” (90 mm) is too small for `wheel`: `wheel` is 168 mm, 78 mm too much",
+        "  “side” (6 in) is too small for `wheel`: `wheel` is 168 mm, 0.6142 in too much",
     ]
 
 
