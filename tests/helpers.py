@@ -2,19 +2,12 @@
 
 from __future__ import annotations
 
-from sequencer.model.assembly import (
-    Assembly,
-    Fit,
-    Link,
-    Part,
-    Section,
-    Size,
-    Step,
-    Together,
-    WayIn,
-)
+from sequencer.model.assembly import Assembly
+from sequencer.model.common import Link, Size, WayIn
 from sequencer.model.complete import complete
+from sequencer.model.parts import Part
 from sequencer.model.quantities import read_amount
+from sequencer.model.steps import Fit, Section, Step, Together
 
 
 def size(text: str) -> Size:

@@ -16,7 +16,10 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Sequence
     from fractions import Fraction
 
-    from sequencer.model.assembly import Assembly, Line, LinePlace, Link, Size, Step, WayIn
+    from sequencer.model.assembly import Assembly
+    from sequencer.model.common import Link, Size, WayIn
+    from sequencer.model.lines import Line, LinePlace
+    from sequencer.model.steps import Step
 
 Key = tuple[object, ...]
 Dropped = frozenset[Key]

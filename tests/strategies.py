@@ -7,28 +7,14 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from sequencer.model.assembly import (
-    Assembly,
-    Check,
-    EndValue,
-    Joint,
-    Line,
-    LineEnd,
-    LinePlace,
-    Link,
-    OneOf,
-    Part,
-    Section,
-    Size,
-    State,
-    Step,
-    Together,
-    Tool,
-    Trial,
-    Unit,
-    WayIn,
-)
+from sequencer.model.assembly import Assembly
+from sequencer.model.checking import Check
+from sequencer.model.common import Link, Size, WayIn
 from sequencer.model.complete import complete
+from sequencer.model.fastening import Joint, Tool
+from sequencer.model.lines import EndValue, Line, LineEnd, LinePlace
+from sequencer.model.parts import Part
+from sequencer.model.steps import OneOf, Section, State, Step, Together, Trial, Unit
 from tests.helpers import links, size, step, way
 
 _SIZES = ("4 mm", "5 mm", "6 mm", "1/4 in", "6.35 mm")

@@ -5,10 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from sequencer.model.assembly import Assembly, Part, Section, Step, Tool
+from sequencer.model.fastening import Tool
+from sequencer.model.parts import Part
+from sequencer.model.steps import Section, Step
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+
+    from sequencer.model.assembly import Assembly
 
 
 def complete(assembly: Assembly) -> Assembly:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import dataclasses
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -159,3 +160,21 @@ def declared(cls: type) -> Iterator[Declared]:
                 field.metadata["doc"],
                 field.metadata["required"],
             )
+
+
+@cache
+def records_of(cls: type) -> tuple[type, ...]:
+    """Return a record and every one that it may hold, at any depth, outermost first."""
+    found = [cls]
+    for record in found:
+        found += [inner for inner in _inner(record) if inner not in found]
+    return tuple(found)
+
+
+def _inner(cls: type) -> Iterator[type]:
+    for field in declared(cls):
+        kind = field.kind
+        while isinstance(kind, Many | Table):
+            kind = kind.of
+        if isinstance(kind, Record):
+            yield kind.cls

@@ -12,7 +12,8 @@ from sequencer.planning.relating import relations
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from sequencer.model.assembly import Assembly, Link
+    from sequencer.model.assembly import Assembly
+    from sequencer.model.common import Link
 
 
 def compile_network(assembly: Assembly) -> Network:

@@ -11,7 +11,9 @@ from sequencer.problem import Fact, Problem
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from sequencer.model.assembly import Assembly, Fit, Part, Step
+    from sequencer.model.assembly import Assembly
+    from sequencer.model.parts import Part
+    from sequencer.model.steps import Fit, Step
     from sequencer.problem import Path
 
 _Use = tuple["Step", "Fit", "Path"]

@@ -11,7 +11,9 @@ from sequencer.problem import Fact, Problem
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from sequencer.model.assembly import Assembly, Fit, Link, Step
+    from sequencer.model.assembly import Assembly
+    from sequencer.model.common import Link
+    from sequencer.model.steps import Fit, Step
     from sequencer.problem import Path
 
 

@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING, NamedTuple
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from sequencer.model.assembly import Assembly, Link, Step
+    from sequencer.model.assembly import Assembly
+    from sequencer.model.common import Link
+    from sequencer.model.steps import Step
     from sequencer.planning.network import Steps
 
 

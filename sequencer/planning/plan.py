@@ -44,7 +44,9 @@ def check(assembly: Assembly) -> tuple[Problem, ...]:
 
     Examples
     --------
-    >>> from sequencer.model.assembly import Assembly, Link, Step
+    >>> from sequencer.model.assembly import Assembly
+    >>> from sequencer.model.common import Link
+    >>> from sequencer.model.steps import Step
     >>> steps = (
     ...     Step(id="lid", do="Fit the lid.", after=(Link("gasket"),)),
     ...     Step(id="gasket", do="Lay the gasket."),

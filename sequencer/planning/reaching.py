@@ -12,8 +12,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
     from fractions import Fraction
 
-    from sequencer.model.assembly import Line, LineEnd, LinePlace, Link, Step, WayIn
+    from sequencer.model.common import Link, WayIn
+    from sequencer.model.lines import Line, LineEnd, LinePlace
     from sequencer.model.quantities import Amount
+    from sequencer.model.steps import Step
     from sequencer.planning.lookups import Lookups
     from sequencer.planning.network import Steps
     from sequencer.problem import Path

@@ -16,7 +16,8 @@ from sequencer.planning.network import Relation
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from sequencer.model.assembly import Link, Step
+    from sequencer.model.common import Link
+    from sequencer.model.steps import Step
     from sequencer.planning.lookups import Lookups, Stay
     from sequencer.planning.network import Steps
     from sequencer.problem import Path

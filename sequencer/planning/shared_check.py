@@ -12,7 +12,9 @@ from sequencer.problem import Fact, Problem
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from sequencer.model.assembly import Assembly, Check, Step
+    from sequencer.model.assembly import Assembly
+    from sequencer.model.checking import Check
+    from sequencer.model.steps import Step
     from sequencer.planning.network import Relation
 
 MANY = 3
@@ -37,7 +39,10 @@ def shared_checks(assembly: Assembly) -> Iterator[Problem]:
 
     Examples
     --------
-    >>> from sequencer.model.assembly import Assembly, Check, Link, Step
+    >>> from sequencer.model.assembly import Assembly
+    >>> from sequencer.model.checking import Check
+    >>> from sequencer.model.common import Link
+    >>> from sequencer.model.steps import Step
     >>> caps = tuple(Step(id=f"cap-{n}", do="Fit a cap.") for n in range(8))
     >>> turn = Step(id="turn", do="Turn the shaft.", check=(Link("free", "check"),))
     >>> upset_by = tuple(Link(cap.id) for cap in caps)

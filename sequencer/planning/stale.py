@@ -10,7 +10,9 @@ from sequencer.problem import Fact, Problem
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-    from sequencer.model.assembly import Assembly, Check, Step
+    from sequencer.model.assembly import Assembly
+    from sequencer.model.checking import Check
+    from sequencer.model.steps import Step
 
 
 def stale(assembly: Assembly, order: Sequence[str]) -> Iterator[Problem]:
@@ -33,7 +35,10 @@ def stale(assembly: Assembly, order: Sequence[str]) -> Iterator[Problem]:
 
     Examples
     --------
-    >>> from sequencer.model.assembly import Assembly, Check, Link, Step
+    >>> from sequencer.model.assembly import Assembly
+    >>> from sequencer.model.checking import Check
+    >>> from sequencer.model.common import Link
+    >>> from sequencer.model.steps import Step
     >>> play = (Link("play", "check"),)
     >>> model = Assembly(
     ...     assembly="box",

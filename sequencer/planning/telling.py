@@ -12,8 +12,10 @@ from sequencer.problem import Fact, Problem
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from sequencer.model.assembly import Assembly, Step, WayIn
+    from sequencer.model.assembly import Assembly
+    from sequencer.model.common import WayIn
     from sequencer.model.quantities import Amount
+    from sequencer.model.steps import Step
     from sequencer.planning.clash import Clash
     from sequencer.planning.network import Network, Rule
 

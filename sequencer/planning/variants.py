@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from sequencer.model.assembly import Assembly, Link, Step
+    from sequencer.model.assembly import Assembly
+    from sequencer.model.common import Link
+    from sequencer.model.steps import Step
 
 MOST = 256
 

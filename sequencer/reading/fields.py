@@ -6,29 +6,21 @@ import difflib
 from functools import cache
 from typing import TYPE_CHECKING
 
-from sequencer.model.assembly import (
-    Assembly,
-    Defaults,
-    LineEnd,
-    LinePlace,
-    Link,
-    OneOf,
-    Otherwise,
-    Prints,
-    Rework,
-    Together,
-    WayIn,
-)
-from sequencer.model.fields import Many, Record, Table, declared
+from sequencer.model.assembly import Assembly, Defaults, Prints
+from sequencer.model.checking import Otherwise, Rework
+from sequencer.model.common import Link, WayIn
+from sequencer.model.fields import Record, Table, declared, records_of
+from sequencer.model.lines import LineEnd, LinePlace
+from sequencer.model.steps import OneOf, Together
 from sequencer.problem import Problem
 from sequencer.reading.decoding import named
 from sequencer.reading.later import FIELDS
 from sequencer.reading.source import HIDDEN, shortened
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator
+    from collections.abc import Collection
 
-    from sequencer.model.fields import Declared, Kind
+    from sequencer.model.fields import Declared
     from sequencer.problem import Path
 
 _NOUNS = {
@@ -64,28 +56,15 @@ def noun(cls: type) -> str:
     return _NOUNS.get(cls, f"a {cls.__name__.lower()}")
 
 
-@cache
-def _records() -> tuple[type, ...]:
-    """Return every record class that a model may hold, outermost first."""
-    found: list[type] = [Assembly]
-    for cls in found:
-        found += [inner for inner in _inner(cls) if inner not in found]
-    return (*found, Link)
-
-
-def _inner(cls: type) -> Iterator[type]:
-    for field in declared(cls):
-        kind: Kind = field.kind
-        while isinstance(kind, Many | Table):
-            kind = kind.of
-        if isinstance(kind, Record):
-            yield kind.cls
-
-
 def _owner(name: str) -> type | None:
     """Return the record that has a field of this name, or will have it."""
     return next(
-        (cls for cls in _records() if name in fields_of(cls) or name in FIELDS.get(cls, ())), None
+        (
+            cls
+            for cls in (*records_of(Assembly), Link)
+            if name in fields_of(cls) or name in FIELDS.get(cls, ())
+        ),
+        None,
     )
 
 

@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from sequencer.model.assembly import TorqueValue
+from sequencer.model.fastening import TorqueValue
 from sequencer.model.quantities import Amount, AmountError, read_amount
 from sequencer.model.units import UNITS
 from sequencer.problem import Problem

@@ -10,7 +10,9 @@ from sequencer.reading.source import shortened
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from sequencer.model.assembly import Assembly, Link, OneOf, State, Trial
+    from sequencer.model.assembly import Assembly
+    from sequencer.model.common import Link
+    from sequencer.model.steps import OneOf, State, Trial
     from sequencer.problem import Path
     from sequencer.reading.source import Sound
 

@@ -8,18 +8,13 @@ from __future__ import annotations
 import difflib
 from typing import TYPE_CHECKING, TypeAlias
 
-from sequencer.model.assembly import (
-    Assembly,
-    Check,
-    Defaults,
-    HandlingTimes,
-    Joint,
-    Link,
-    Part,
-    Step,
-    Torque,
-)
+from sequencer.model.assembly import Assembly, Defaults, HandlingTimes
+from sequencer.model.checking import Check
+from sequencer.model.common import Link
+from sequencer.model.fastening import Joint, Torque
 from sequencer.model.fields import Word, declared
+from sequencer.model.parts import Part
+from sequencer.model.steps import Step
 from sequencer.problem import Problem
 from sequencer.reading.nodes import Mapping, Node, Scalar, items_of
 from sequencer.reading.source import shortened

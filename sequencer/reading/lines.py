@@ -11,7 +11,8 @@ from sequencer.reading.source import shortened
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from sequencer.model.assembly import Assembly, Line, LineEnd, LinePlace
+    from sequencer.model.assembly import Assembly
+    from sequencer.model.lines import Line, LineEnd, LinePlace
     from sequencer.problem import Path
     from sequencer.reading.source import Sound
 

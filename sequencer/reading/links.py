@@ -7,8 +7,9 @@ from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
-from sequencer.model.assembly import Fit, Link
+from sequencer.model.common import Link
 from sequencer.model.fields import Links, Text
+from sequencer.model.steps import Fit
 from sequencer.problem import Fact, Problem
 from sequencer.reading.fields import unknown_field
 from sequencer.reading.later import FIELDS, not_yet

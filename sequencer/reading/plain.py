@@ -6,8 +6,8 @@ import difflib
 import re
 from typing import TYPE_CHECKING
 
-from sequencer.model.assembly import EndValue
 from sequencer.model.fields import Figure
+from sequencer.model.lines import EndValue
 from sequencer.model.quantities import AmountError
 from sequencer.problem import Problem
 from sequencer.reading.figures import figure_problem, read_figure, read_torque
@@ -16,7 +16,7 @@ from sequencer.reading.nodes import Mapping, Scalar, Sequence
 from sequencer.reading.source import quoting, shortened
 
 if TYPE_CHECKING:
-    from sequencer.model.assembly import TorqueValue
+    from sequencer.model.fastening import TorqueValue
     from sequencer.model.fields import EndText, Flag, Text, TorqueText, Whole, Word
     from sequencer.model.quantities import Amount
     from sequencer.problem import Path

@@ -6,8 +6,9 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from sequencer.model.assembly import Part, Section
 from sequencer.model.fields import Fitted, Links, Many, Record, Text
+from sequencer.model.parts import Part
+from sequencer.model.steps import Section
 from sequencer.problem import Problem
 from sequencer.reading.fields import (
     fields_of,

@@ -26,7 +26,10 @@ from sequencer.reading.units import units_are_whole_before_they_are_fitted, unit
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from sequencer.model.assembly import Assembly, Check, Joint, Step, Torque
+    from sequencer.model.assembly import Assembly
+    from sequencer.model.checking import Check
+    from sequencer.model.fastening import Joint, Torque
+    from sequencer.model.steps import Step
     from sequencer.problem import Path
     from sequencer.reading.source import Sound
 

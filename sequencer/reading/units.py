@@ -12,7 +12,8 @@ from sequencer.problem import Fact, Problem
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from sequencer.model.assembly import Assembly, Step
+    from sequencer.model.assembly import Assembly
+    from sequencer.model.steps import Step
     from sequencer.reading.source import Sound
 
 _MOST_LISTED = 6

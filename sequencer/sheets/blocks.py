@@ -12,7 +12,9 @@ from sequencer.sheets.words import listed
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from sequencer.model.assembly import Check, Joint, Otherwise, Rework, Step, Torque
+    from sequencer.model.checking import Check, Otherwise, Rework
+    from sequencer.model.fastening import Joint, Torque
+    from sequencer.model.steps import Step
     from sequencer.sheets.job import Job, Said
 
 MOST_BOXES = 60

@@ -9,7 +9,7 @@ from sequencer.sheets.blocks import torque_blocks
 from sequencer.sheets.words import first_sentence, shortened
 
 if TYPE_CHECKING:
-    from sequencer.model.assembly import Step
+    from sequencer.model.steps import Step
     from sequencer.sheets.job import Job
 
 _LENGTH = 96

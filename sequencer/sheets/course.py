@@ -16,7 +16,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from sequencer.model.assembly import Assembly, Link, Step
+    from sequencer.model.assembly import Assembly
+    from sequencer.model.common import Link
+    from sequencer.model.steps import Step
 
 Numbers = tuple[int, ...]
 _Thing = tuple[str, str]

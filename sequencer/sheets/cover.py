@@ -10,7 +10,8 @@ from sequencer.sheets.words import counted, duration, numbered
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from sequencer.model.assembly import Part, Tool
+    from sequencer.model.fastening import Tool
+    from sequencer.model.parts import Part
     from sequencer.sheets.job import Job
 
 _BUILT_BY = "built by"

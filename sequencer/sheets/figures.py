@@ -17,7 +17,8 @@ from sequencer.model.units import UNITS, Unit, unit_for
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from sequencer.model.assembly import Prints, TorqueValue
+    from sequencer.model.assembly import Prints
+    from sequencer.model.fastening import TorqueValue
     from sequencer.model.quantities import Amount
 
 SIGNIFICANT = 3

@@ -6,8 +6,9 @@ import dataclasses
 import unicodedata
 from typing import TYPE_CHECKING
 
-from sequencer.model.assembly import Fit, Link
+from sequencer.model.common import Link
 from sequencer.model.quantities import Amount
+from sequencer.model.steps import Fit
 from sequencer.problem import Fact, Problem
 from sequencer.sheets.fonts import characters
 

@@ -11,7 +11,8 @@ from sequencer.sheets.words import numbered
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from sequencer.model.assembly import Fit, Link, Step
+    from sequencer.model.common import Link
+    from sequencer.model.steps import Fit, Step
     from sequencer.sheets.job import Job, Said
 
 

@@ -15,21 +15,12 @@ from sequencer.sheets.words import first_sentence, shortened
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-    from sequencer.model.assembly import (
-        Assembly,
-        Check,
-        Joint,
-        Link,
-        OneOf,
-        Part,
-        Section,
-        State,
-        Step,
-        Together,
-        Tool,
-        Trial,
-        Unit,
-    )
+    from sequencer.model.assembly import Assembly
+    from sequencer.model.checking import Check
+    from sequencer.model.common import Link
+    from sequencer.model.fastening import Joint, Tool
+    from sequencer.model.parts import Part
+    from sequencer.model.steps import OneOf, Section, State, Step, Together, Trial, Unit
     from sequencer.planning.results import Plan
     from sequencer.problem import Problem
     from sequencer.sheets.course import Course

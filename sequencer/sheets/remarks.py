@@ -13,7 +13,8 @@ from sequencer.sheets.words import first_sentence, listed, numbered, shortened
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from sequencer.model.assembly import Link, Step
+    from sequencer.model.common import Link
+    from sequencer.model.steps import Step
     from sequencer.sheets.job import Job, Said
 
 _MOST_OTHERS = 4  # of a group, named one by one

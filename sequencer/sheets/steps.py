@@ -14,7 +14,7 @@ from sequencer.sheets.words import duration, first_sentence, numbered, shortened
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from sequencer.model.assembly import Step
+    from sequencer.model.steps import Step
 
 _BOOKMARK_LENGTH = 70
 _HEAD_LENGTH = 36

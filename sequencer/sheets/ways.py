@@ -9,7 +9,8 @@ from sequencer.sheets.figures import in_words
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from sequencer.model.assembly import Size, Step, WayIn
+    from sequencer.model.common import Size, WayIn
+    from sequencer.model.steps import Step
     from sequencer.sheets.job import Job
 
 

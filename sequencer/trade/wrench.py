@@ -13,7 +13,7 @@ from sequencer.trade.adapters import Adapter, wrench_setting
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from sequencer.model.assembly import Tool
+    from sequencer.model.fastening import Tool
     from sequencer.model.quantities import Amount
     from sequencer.model.units import Unit
     from sequencer.trade.basics import Number

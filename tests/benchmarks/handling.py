@@ -13,7 +13,9 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
 
-from sequencer.model.assembly import Assembly, Link, Step
+from sequencer.model.assembly import Assembly
+from sequencer.model.common import Link
+from sequencer.model.steps import Step
 from sequencer.planning.compiling import compile_network
 from sequencer.planning.handling import Attributes, least_handling, seconds_of
 from sequencer.planning.masks import Masks

@@ -5,22 +5,13 @@ from __future__ import annotations
 import random
 from typing import TYPE_CHECKING
 
-from sequencer.model.assembly import (
-    Assembly,
-    EndValue,
-    Fit,
-    Line,
-    LineEnd,
-    LinePlace,
-    Link,
-    Part,
-    Size,
-    Step,
-    Together,
-    WayIn,
-)
+from sequencer.model.assembly import Assembly
+from sequencer.model.common import Link, Size, WayIn
 from sequencer.model.complete import complete
+from sequencer.model.lines import EndValue, Line, LineEnd, LinePlace
+from sequencer.model.parts import Part
 from sequencer.model.quantities import read_amount
+from sequencer.model.steps import Fit, Step, Together
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

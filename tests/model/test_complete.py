@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from sequencer.model.assembly import Assembly, Fit, Link, Part, Section, Step, Tool, Unit
+from sequencer.model.assembly import Assembly
+from sequencer.model.common import Link
 from sequencer.model.complete import complete
+from sequencer.model.fastening import Tool
+from sequencer.model.parts import Part
+from sequencer.model.steps import Fit, Section, Step, Unit
 
 
 def test_units_are_parts_that_are_listed_after_the_others() -> None:

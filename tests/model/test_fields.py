@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from sequencer.model import assembly
+from sequencer.model.assembly import Assembly
 from sequencer.model.fields import (
     Choices,
     Figure,
@@ -21,6 +21,7 @@ from sequencer.model.fields import (
     Whole,
     declared,
     holds,
+    records_of,
 )
 from sequencer.model.units import UNITS
 
@@ -38,11 +39,7 @@ class Shelf:
     must: str = holds(Text(), "What has to be said.", required=True)
 
 
-RECORDS = [
-    value
-    for value in vars(assembly).values()
-    if dataclasses.is_dataclass(value) and value.__module__ == assembly.__name__
-]
+RECORDS = records_of(Assembly)
 
 
 def test_only_declared_fields_are_listed_by_their_names_in_the_file() -> None:
@@ -76,7 +73,7 @@ def test_every_field_says_what_it_is_for(record: type) -> None:
 def test_every_kind_speaks_of_what_there_is(record: type) -> None:
     tables = {
         field.kind.of.cls.__name__.lower()
-        for field in declared(assembly.Assembly)
+        for field in declared(Assembly)
         if isinstance(field.kind, Table)
     }
     for field in declared(record):

@@ -9,7 +9,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from sequencer.model.assembly import Assembly, Joint, OneOf
+from sequencer.model.assembly import Assembly
+from sequencer.model.fastening import Joint
+from sequencer.model.steps import OneOf
 from sequencer.planning.plan import check, count, plan, try_order
 from sequencer.planning.why import why
 from sequencer.reading import read_text

@@ -8,7 +8,8 @@ from itertools import product
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sequencer.model.assembly import Assembly, Link
+from sequencer.model.assembly import Assembly
+from sequencer.model.common import Link
 from sequencer.planning.plan import plan, plan_by_handling
 from tests.oracle import Oracle, variants
 from tests.strategies import models, rich_models

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sequencer.model.assembly import Assembly, Check, Link
+from sequencer.model.assembly import Assembly
+from sequencer.model.checking import Check
+from sequencer.model.common import Link
 from sequencer.planning.plan import check, try_order
 from sequencer.planning.stale import stale
 from sequencer.problem import Fact

@@ -7,8 +7,11 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from sequencer.model.assembly import Assembly, Fit, Link, Part, Section, Step, Together
+from sequencer.model.assembly import Assembly
+from sequencer.model.common import Link
 from sequencer.model.complete import complete
+from sequencer.model.parts import Part
+from sequencer.model.steps import Fit, Section, Step, Together
 from sequencer.planning.plan import check, plan, try_order
 from tests.helpers import assembly, links, size, step, way
 

@@ -4,31 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from sequencer.model.assembly import (
-    Assembly,
-    Check,
-    Defaults,
-    EndValue,
-    Fit,
-    Joint,
-    Limit,
-    Line,
-    LineEnd,
-    LinePlace,
-    Link,
-    Otherwise,
-    Part,
-    Prints,
-    Section,
-    Size,
-    Source,
-    Step,
-    Together,
-    Tool,
-    Torque,
-    TorqueValue,
-    WayIn,
-)
+from sequencer.model.assembly import Assembly, Defaults, Prints, Source
+from sequencer.model.checking import Check, Otherwise
+from sequencer.model.common import Limit, Link, Size, WayIn
+from sequencer.model.fastening import Joint, Tool, Torque, TorqueValue
+from sequencer.model.lines import EndValue, Line, LineEnd, LinePlace
+from sequencer.model.parts import Part
+from sequencer.model.steps import Fit, Section, Step, Together
 from tests.reading.models import amount, model
 
 TEXT = """\

@@ -6,25 +6,12 @@ from typing import Any
 
 import pytest
 
-from sequencer.model.assembly import (
-    Check,
-    EndValue,
-    Fit,
-    Line,
-    LineEnd,
-    LinePlace,
-    Link,
-    OneOf,
-    Part,
-    Section,
-    Size,
-    State,
-    Step,
-    Tool,
-    Trial,
-    Unit,
-    WayIn,
-)
+from sequencer.model.checking import Check
+from sequencer.model.common import Link, Size, WayIn
+from sequencer.model.fastening import Tool
+from sequencer.model.lines import EndValue, Line, LineEnd, LinePlace
+from sequencer.model.parts import Part
+from sequencer.model.steps import Fit, OneOf, Section, State, Step, Trial, Unit
 from sequencer.reading import read_text
 from tests.reading.models import amount, model
 

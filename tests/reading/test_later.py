@@ -4,26 +4,29 @@ from __future__ import annotations
 
 import pytest
 
-from sequencer.model import assembly
+from sequencer.model.assembly import Assembly, Defaults, HandlingTimes
+from sequencer.model.checking import Check
+from sequencer.model.common import Link
+from sequencer.model.fastening import Joint, Torque
+from sequencer.model.parts import Part
+from sequencer.model.steps import Step
 from sequencer.reading import read_text
 from sequencer.reading.fields import fields_of
 from sequencer.reading.later import FIELDS
 
 # Where a record of each class stands in a model, with room for one more field.
 WHERE = {
-    assembly.Assembly: "assembly: x\nsteps: {{s: S.}}\n{}: 1\n",
-    assembly.Part: "assembly: x\nparts: {{p: {{{}: 1}}}}\nsteps: {{s: S.}}\n",
-    assembly.Step: "assembly: x\nsteps: {{s: {{do: S., {}: 1}}}}\n",
-    assembly.Link: "assembly: x\nsteps: {{r: R., s: {{do: S., after: {{step: r, {}: 1}}}}}}\n",
-    assembly.Check: (
+    Assembly: "assembly: x\nsteps: {{s: S.}}\n{}: 1\n",
+    Part: "assembly: x\nparts: {{p: {{{}: 1}}}}\nsteps: {{s: S.}}\n",
+    Step: "assembly: x\nsteps: {{s: {{do: S., {}: 1}}}}\n",
+    Link: "assembly: x\nsteps: {{r: R., s: {{do: S., after: {{step: r, {}: 1}}}}}}\n",
+    Check: (
         "assembly: x\nchecks: {{c: {{look: at it, {}: 1}}}}\nsteps: {{s: {{do: S., check: c}}}}\n"
     ),
-    assembly.Joint: (
-        "assembly: x\njoints: {{j: {{{}: 1}}}}\nsteps: {{s: {{do: S., tighten: j}}}}\n"
-    ),
-    assembly.Torque: "assembly: x\nsteps: {{s: {{do: S., torque: {{value: 5 N·m, {}: 1}}}}}}\n",
-    assembly.Defaults: "assembly: x\ndefaults: {{{}: 1}}\nsteps: {{s: S.}}\n",
-    assembly.HandlingTimes: "assembly: x\nhandling: {{{}: 1}}\nsteps: {{s: S.}}\n",
+    Joint: ("assembly: x\njoints: {{j: {{{}: 1}}}}\nsteps: {{s: {{do: S., tighten: j}}}}\n"),
+    Torque: "assembly: x\nsteps: {{s: {{do: S., torque: {{value: 5 N·m, {}: 1}}}}}}\n",
+    Defaults: "assembly: x\ndefaults: {{{}: 1}}\nsteps: {{s: S.}}\n",
+    HandlingTimes: "assembly: x\nhandling: {{{}: 1}}\nsteps: {{s: S.}}\n",
 }
 
 

@@ -7,28 +7,12 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from sequencer.model.assembly import (
-    Assembly,
-    Check,
-    Defaults,
-    Fit,
-    Joint,
-    Limit,
-    Link,
-    Otherwise,
-    Part,
-    Prints,
-    Rework,
-    Section,
-    Size,
-    Source,
-    Step,
-    Together,
-    Tool,
-    Torque,
-    TorqueValue,
-    WayIn,
-)
+from sequencer.model.assembly import Assembly, Defaults, Prints, Source
+from sequencer.model.checking import Check, Otherwise, Rework
+from sequencer.model.common import Limit, Link, Size, WayIn
+from sequencer.model.fastening import Joint, Tool, Torque, TorqueValue
+from sequencer.model.parts import Part
+from sequencer.model.steps import Fit, Section, Step, Together
 from sequencer.reading import read_file
 from tests.reading.models import amount, model
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from sequencer.model.assembly import Fit, Limit, Link, Size, Torque, TorqueValue, WayIn
+from sequencer.model.common import Limit, Link, Size, WayIn
+from sequencer.model.fastening import Torque, TorqueValue
 from sequencer.model.quantities import Amount, read_amount
+from sequencer.model.steps import Fit
 
 
 def amount(text: str) -> Amount:

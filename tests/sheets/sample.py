@@ -2,25 +2,11 @@
 
 from __future__ import annotations
 
-from sequencer.model.assembly import (
-    Assembly,
-    Defaults,
-    Fit,
-    Line,
-    LineEnd,
-    LinePlace,
-    Link,
-    OneOf,
-    Prints,
-    Section,
-    Source,
-    State,
-    Step,
-    Together,
-    Trial,
-    Unit,
-)
+from sequencer.model.assembly import Assembly, Defaults, Prints, Source
+from sequencer.model.common import Link
 from sequencer.model.complete import complete
+from sequencer.model.lines import Line, LineEnd, LinePlace
+from sequencer.model.steps import Fit, OneOf, Section, State, Step, Together, Trial, Unit
 from sequencer.planning.results import Plan, StepFacts
 from tests.sheets.making import after, amount, fits, links, shut_by, tools, torque
 from tests.sheets.sample_things import CHECKS, JOINTS, PARTS, TOOLS

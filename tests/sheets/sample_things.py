@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from sequencer.model.assembly import Check, Joint, Link, Otherwise, Part, Rework, Size, Tool
+from sequencer.model.checking import Check, Otherwise, Rework
+from sequencer.model.common import Link, Size
+from sequencer.model.fastening import Joint, Tool
+from sequencer.model.parts import Part
 from tests.sheets.making import after, amount, limit, links, shut_by, torque
 
 PARTS = (

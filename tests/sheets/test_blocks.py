@@ -4,18 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sequencer.model.assembly import (
-    Check,
-    Defaults,
-    Joint,
-    Link,
-    OneOf,
-    Otherwise,
-    Part,
-    Rework,
-    Step,
-    Tool,
-)
+from sequencer.model.assembly import Defaults
+from sequencer.model.checking import Check, Otherwise, Rework
+from sequencer.model.common import Link
+from sequencer.model.fastening import Joint, Tool
+from sequencer.model.parts import Part
+from sequencer.model.steps import OneOf, Step
 from sequencer.sheets.blocks import CheckBlock, TorqueBlock
 from sequencer.sheets.job import Ref
 from tests.sheets.making import after, amount, limit, links, torque

@@ -4,20 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sequencer.model.assembly import (
-    Assembly,
-    Check,
-    Fit,
-    Joint,
-    OneOf,
-    Part,
-    Section,
-    Step,
-    Together,
-    Trial,
-    Unit,
-)
+from sequencer.model.assembly import Assembly
+from sequencer.model.checking import Check
 from sequencer.model.complete import complete
+from sequencer.model.fastening import Joint
+from sequencer.model.parts import Part
+from sequencer.model.steps import Fit, OneOf, Section, Step, Together, Trial, Unit
 from sequencer.planning.results import Plan, StepFacts
 from sequencer.sheets.job import Ref, job_of
 from sequencer.sheets.steps import Missed, Signal, Stop, steps_view

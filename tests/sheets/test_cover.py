@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sequencer.model.assembly import Assembly, Check, Fit, Joint, Part, Step, Together, Trial, Unit
+from sequencer.model.assembly import Assembly
+from sequencer.model.checking import Check
 from sequencer.model.complete import complete
+from sequencer.model.fastening import Joint
+from sequencer.model.parts import Part
+from sequencer.model.steps import Fit, Step, Together, Trial, Unit
 from sequencer.planning.results import Plan, StepFacts
 from sequencer.sheets.checklist import Item, checklist_view
 from sequencer.sheets.cover import NotLaidOut, PartRow, cover_view

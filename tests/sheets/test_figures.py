@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sequencer.model.assembly import Prints, TorqueValue
+from sequencer.model.assembly import Prints
+from sequencer.model.fastening import TorqueValue
 from sequencer.model.quantities import Amount, converted, read_amount
 from sequencer.model.units import UNITS, Unit, unit_for
 from sequencer.sheets.figures import (

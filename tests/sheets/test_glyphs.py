@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sequencer.model.assembly import Assembly, Part, Step, Torque, TorqueValue
+from sequencer.model.assembly import Assembly
+from sequencer.model.fastening import Torque, TorqueValue
+from sequencer.model.parts import Part
+from sequencer.model.steps import Step
 from sequencer.sheets.fonts import NAMES, characters, font_data, marks_font
 from sequencer.sheets.glyphs import glyph_findings, missing_glyphs
 from tests.sheets.pages import Printed

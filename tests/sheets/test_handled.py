@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sequencer.model.assembly import Fit, Link, Part, Step, Trial, Unit
+from sequencer.model.common import Link
+from sequencer.model.parts import Part
+from sequencer.model.steps import Fit, Step, Trial, Unit
 from sequencer.sheets.handled import Fitted, Removed
 from sequencer.sheets.job import Ref
 from tests.sheets.making import after, amount, links

@@ -7,20 +7,11 @@ from dataclasses import replace
 
 import pytest
 
-from sequencer.model.assembly import (
-    Assembly,
-    Check,
-    Fit,
-    Joint,
-    OneOf,
-    Otherwise,
-    Rework,
-    State,
-    Step,
-    Trial,
-    Unit,
-)
+from sequencer.model.assembly import Assembly
+from sequencer.model.checking import Check, Otherwise, Rework
 from sequencer.model.complete import complete
+from sequencer.model.fastening import Joint
+from sequencer.model.steps import Fit, OneOf, State, Step, Trial, Unit
 from sequencer.planning.results import Plan, StepFacts
 from sequencer.sheets.packet import packet_html
 from tests.sheets.making import after, limit, links, torque

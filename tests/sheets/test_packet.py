@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from sequencer.model.assembly import Assembly, Step
+from sequencer.model.assembly import Assembly
 from sequencer.model.complete import complete
+from sequencer.model.steps import Step
 from sequencer.planning.results import Plan
 from sequencer.problem import Problem
 from sequencer.sheets.packet import SHEETS, LayoutFault, packet_html

@@ -13,7 +13,7 @@ from tests.sheets.sample import FINGERPRINT, ORDER, winch, winch_plan
 if TYPE_CHECKING:
     from pypdf import PdfReader
 
-    from sequencer.model.assembly import Step
+    from sequencer.model.steps import Step
 
 WINCH = winch()
 NUMBERS = {step: at for at, step in enumerate(ORDER, start=1)}

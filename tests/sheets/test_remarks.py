@@ -4,23 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sequencer.model.assembly import (
-    Assembly,
-    Check,
-    Fit,
-    Joint,
-    Line,
-    LineEnd,
-    LinePlace,
-    Link,
-    Part,
-    Size,
-    State,
-    Step,
-    Tool,
-    Unit,
-)
+from sequencer.model.assembly import Assembly
+from sequencer.model.checking import Check
+from sequencer.model.common import Link, Size
 from sequencer.model.complete import complete
+from sequencer.model.fastening import Joint, Tool
+from sequencer.model.lines import Line, LineEnd, LinePlace
+from sequencer.model.parts import Part
+from sequencer.model.steps import Fit, State, Step, Unit
 from sequencer.planning.plan import plan
 from sequencer.planning.results import StepFacts
 from sequencer.sheets.job import Ref, job_of

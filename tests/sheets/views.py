@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sequencer.model.assembly import Assembly, Step
+from sequencer.model.assembly import Assembly
 from sequencer.model.complete import complete
+from sequencer.model.steps import Step
 from sequencer.planning.results import Plan
 from sequencer.sheets.job import job_of
 from sequencer.sheets.steps import steps_view

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 import pytest
 
-from sequencer.model.assembly import Tool
+from sequencer.model.fastening import Tool
 from sequencer.model.quantities import AmountError, converted
 from sequencer.model.units import unit_for
 from sequencer.trade.adapters import Adapter, correction_share, wrench_setting

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sequencer.model.assembly import Tool
+from sequencer.model.fastening import Tool
 from sequencer.model.units import unit_for
 from sequencer.trade.adapters import Adapter
 from sequencer.trade.wrench import (

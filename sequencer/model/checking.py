@@ -1,0 +1,57 @@
+"""What is measured and looked at, and what follows from it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from sequencer.model.common import SOURCE, WHY, Limit, WayIn
+from sequencer.model.fields import Links, Record, Table, Text, Whole, holds
+
+if TYPE_CHECKING:
+    from sequencer.model.common import Link
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rework:
+    """What may be done to a part between one limit and another."""
+
+    limit: Limit | None = holds(Record(Limit, "value"), "Where rework is still allowed.")
+    how: str = holds(Text(), "What to do, before measuring again.", default="")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Otherwise:
+    """What follows when a check fails."""
+
+    renew: tuple[Link, ...] = holds(Links(("part",)), "A part to renew.")
+    again_from: tuple[Link, ...] = holds(Links(("step",)), "The step to start again from.")
+    change: str = holds(Text(), "What to change before trying again.", default="")
+    most: int | None = holds(Whole(), "How many rounds at the most.")
+    stop: str = holds(Text(), "Work stops, and this role is told.", default="")
+    accept_by: str = holds(Text(), "This role may accept it as it is.", default="")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """A measurement or an observation with a limit."""
+
+    id: str
+    measure: str = holds(Text(), "What to measure.", default="")
+    look: str = holds(Text(), "What to look at.", default="")
+    feel: str = holds(Text(), "What to feel.", default="")
+    listen: str = holds(Text(), "What to listen to.", default="")
+    with_: str = holds(Text(), "The gauge: a tool's id, or words.", default="")
+    limit: Limit | None = holds(Record(Limit, "value"), "What the reading must lie in.")
+    good: str = holds(Text(), "How it is when it is right.", default="")
+    bad: str = holds(Text(), "How it is when it is wrong.", default="")
+    rework: Rework | None = holds(Record(Rework), "What may be reworked, and how.")
+    else_: Otherwise | None = holds(Record(Otherwise, "renew"), "What follows if it fails.")
+    upset_by: tuple[Link, ...] = holds(
+        Links(("step",)), "Steps after which it has to be taken anew."
+    )
+    needs_open: tuple[WayIn, ...] = holds(
+        Table(Record(WayIn, "shut_by"), "name"), "Routes by which it can be taken; one will do."
+    )
+    why: str = WHY
+    source: str = SOURCE
