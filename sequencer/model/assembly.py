@@ -11,12 +11,14 @@ from typing import TYPE_CHECKING
 
 from sequencer.model.checking import Check
 from sequencer.model.fastening import Joint, Tool
-from sequencer.model.fields import Figure, Many, Record, Table, Text, Word, holds
+from sequencer.model.fields import Figure, Many, Number, Record, Table, Text, Word, holds
 from sequencer.model.lines import Line
 from sequencer.model.parts import Part
 from sequencer.model.steps import OneOf, Section, State, Step, Together, Trial, Unit
 
 if TYPE_CHECKING:
+    from fractions import Fraction
+
     from sequencer.model.quantities import Amount
 
 
@@ -34,6 +36,7 @@ class Defaults:
 
     source: str = holds(Text(), "The source of figures.", default="")
     time: Amount | None = holds(Figure(("time",)), "The time of a step.")
+    money: str = holds(Text(), "What prices are in, such as `EUR`.", default="")
     surface: str = holds(
         Word(("dry", "oiled", "moly", "anti-seize")), "What is on threads.", default=""
     )
@@ -48,6 +51,12 @@ class HandlingTimes:
     tool: Amount | None = holds(Figure(("time",)), "To pick a tool up; 15 s if not given.")
     compound: Amount | None = holds(
         Figure(("time",)), "To get a compound ready; 20 s if not given."
+    )
+    rate: Fraction | None = holds(
+        Number(), "Money a minute, to weigh the price of spoiled parts by; 1 if not given."
+    )
+    stop_above: Amount | None = holds(
+        Figure(("time",)), "What forgetting must cost for a STOP line; 15 min if not given."
     )
 
 

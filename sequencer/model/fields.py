@@ -29,6 +29,11 @@ class Whole:
 
 
 @dataclass(frozen=True, slots=True)
+class Number:
+    """A plain number of nothing or more, without a unit, such as a price."""
+
+
+@dataclass(frozen=True, slots=True)
 class Flag:
     """`true` or `false`."""
 
@@ -103,6 +108,7 @@ class Table:
 Kind = (
     Text
     | Whole
+    | Number
     | Flag
     | Word
     | Figure

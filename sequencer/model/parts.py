@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.model.common import Size
-from sequencer.model.fields import Figure, Flag, Record, Text, Whole, Word, holds
+from sequencer.model.fields import Figure, Flag, Number, Record, Text, Whole, Word, holds
 
 if TYPE_CHECKING:
+    from fractions import Fraction
+
     from sequencer.model.quantities import Amount
 
 
@@ -22,6 +24,7 @@ class Part:
     quantity: int = holds(Whole(), "How many go in.", default=1)
     spare: int = holds(Whole(0), "How many more are expected to be left over.", default=0)
     mass: Amount | None = holds(Figure(("mass",)), "What one weighs.")
+    price: Fraction | None = holds(Number(), "What one costs.")
     largest: Size | None = holds(
         Record(Size, "value"), "The largest section that has to get through an opening."
     )

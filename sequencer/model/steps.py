@@ -37,6 +37,17 @@ class Fit:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Undo:
+    """What it means to take a step back again."""
+
+    time: Amount | None = holds(Figure(("time",)), "How long that takes; default: the step's own.")
+    do: str = holds(Text(), "How it is done.", default="")
+    spoils: tuple[Link, ...] = holds(Links(("part",)), "Parts that it spoils.")
+    again: tuple[Link, ...] = holds(Links(("step",)), "Steps that have to be done afresh then.")
+    never: str = holds(Text(), "Why it cannot be undone: a point of no return.", default="")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
     """One operation that a person ticks off."""
 
@@ -81,6 +92,8 @@ class Step:
     caution: tuple[str, ...] = holds(Many(Text()), "What may injure, slightly, and what to do.")
     notice: tuple[str, ...] = holds(Many(Text()), "What may damage things, and what to do.")
     note: tuple[str, ...] = holds(Many(Text()), "What helps to know.")
+    undo: Undo | None = holds(Record(Undo), "What it means to take this step back again.")
+    leave: str = holds(Text(), "How to leave the unit when work stops here.", default="")
     hold: str = holds(Text(), "The role that must sign before anything goes on.", default="")
     by: str = holds(Text(), "The role that does it.", default="")
 

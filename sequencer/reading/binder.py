@@ -12,6 +12,7 @@ from sequencer.model.fields import (
     Flag,
     Links,
     Many,
+    Number,
     Record,
     Table,
     Text,
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
 _READERS: dict[type, Callable[[Binder, Any, Node, Path], Any]] = {
     Text: plain.read_text,
     Whole: plain.read_whole,
+    Number: plain.read_number,
     Flag: plain.read_flag,
     Word: plain.read_word,
     Figure: plain.read_amount_of,

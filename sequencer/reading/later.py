@@ -8,7 +8,7 @@ from __future__ import annotations
 import difflib
 from typing import TYPE_CHECKING, TypeAlias
 
-from sequencer.model.assembly import Assembly, Defaults, HandlingTimes
+from sequencer.model.assembly import Assembly, Defaults
 from sequencer.model.checking import Check
 from sequencer.model.common import Link
 from sequencer.model.fastening import Joint, Torque
@@ -32,14 +32,12 @@ def _names(names: str) -> frozenset[str]:
 
 FIELDS: MappingType[type, frozenset[str]] = {
     Assembly: _names("options compounds surfaces isolation uses"),
-    Part: _names("price inspect matched serial bag on_hand pack instead bought_as when picture"),
-    Step: _names("apply cleans closes loads unattended hazards heat each leave undo picture when"),
+    Part: _names("inspect matched serial bag on_hand pack instead bought_as when picture"),
+    Step: _names("apply cleans closes loads unattended hazards heat each picture when"),
     Link: _names("wait within"),
     Check: _names("readings compute results go no_go each picture"),
     Joint: _names("places pattern at passes length grip hole into adapter drag align"),
     Torque: _names("also because surface grade"),
-    Defaults: _names("money"),
-    HandlingTimes: _names("rate stop_above"),
 }
 """For each record, the names of fields that are not supported yet."""
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from sequencer.model.fields import Figure
 from sequencer.model.lines import EndValue
-from sequencer.model.quantities import AmountError
+from sequencer.model.numerals import AmountError, Cursor
 from sequencer.problem import Problem
 from sequencer.reading.figures import figure_problem, read_figure, read_torque
 from sequencer.reading.names import either
@@ -16,8 +16,10 @@ from sequencer.reading.nodes import Mapping, Scalar, Sequence
 from sequencer.reading.source import quoting, shortened
 
 if TYPE_CHECKING:
+    from fractions import Fraction
+
     from sequencer.model.fastening import TorqueValue
-    from sequencer.model.fields import EndText, Flag, Text, TorqueText, Whole, Word
+    from sequencer.model.fields import EndText, Flag, Number, Text, TorqueText, Whole, Word
     from sequencer.model.quantities import Amount
     from sequencer.problem import Path
     from sequencer.reading.binder import Binder
@@ -47,6 +49,28 @@ def read_whole(binder: Binder, kind: Whole, node: Node, path: Path) -> int | Non
     fix = "write it in digits, without a unit or separators"
     why = "it is counted with, and printed in the kit list"
     binder.fault(Problem("whole-number", "error", message, why=why, fix=fix), node, path)
+    return None
+
+
+def read_number(binder: Binder, _kind: Number, node: Node, path: Path) -> Fraction | None:
+    """Return a plain number, exactly as typed."""
+    scalar = _scalar(binder, node, path, "a number is")
+    if scalar is None:
+        return None
+    try:
+        cursor = Cursor(scalar.text)
+        value, _ = cursor.number()
+        cursor.skip_spaces()
+        if cursor.at == len(scalar.text):
+            return value
+    except AmountError as error:
+        if error.width is not None:
+            _figure_fault(binder, error, scalar, path)
+            return None
+    message = f"`{shortened(scalar.text)}` is not a plain number"
+    fix = "write it in digits, without a unit"
+    why = "it is reckoned with"
+    binder.fault(Problem("number", "error", message, why=why, fix=fix), node, path)
     return None
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sequencer.model.assembly import Assembly, Defaults, HandlingTimes
+from sequencer.model.assembly import Assembly
 from sequencer.model.checking import Check
 from sequencer.model.common import Link
 from sequencer.model.fastening import Joint, Torque
@@ -25,8 +25,6 @@ WHERE = {
     ),
     Joint: ("assembly: x\njoints: {{j: {{{}: 1}}}}\nsteps: {{s: {{do: S., tighten: j}}}}\n"),
     Torque: "assembly: x\nsteps: {{s: {{do: S., torque: {{value: 5 N·m, {}: 1}}}}}}\n",
-    Defaults: "assembly: x\ndefaults: {{{}: 1}}\nsteps: {{s: S.}}\n",
-    HandlingTimes: "assembly: x\nhandling: {{{}: 1}}\nsteps: {{s: S.}}\n",
 }
 
 
