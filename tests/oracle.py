@@ -393,7 +393,7 @@ class Oracle:
     def _held(self) -> Iterator[tuple[str, list[str], str]]:
         for name, step in self.steps.items():
             ends = [o for o, s in self.steps.items() if any(x.to == name for x in s.secures)]
-            if step.leaves == "loose" and ends:
+            if "loose" in step.leaves and ends:
                 yield name, ends, name
             for link in step.loosens:
                 if again := self.fast_again(name, link):
@@ -454,7 +454,7 @@ class Oracle:
     def _ends_badly(self) -> bool:
         """Whether something stays loose, or an aid on, whatever the order."""
         for name, step in self.steps.items():
-            if step.leaves == "loose" and not any(
+            if "loose" in step.leaves and not any(
                 link.to == name for other in self.steps.values() for link in other.secures
             ):
                 return True
@@ -492,7 +492,7 @@ class Oracle:
         for name in done:
             step = self.steps[name]
             fast = [o for o, s in self.steps.items() if any(x.to == name for x in s.secures)]
-            if step.leaves == "loose" and not set(fast) <= done:
+            if "loose" in step.leaves and not set(fast) <= done:
                 return False
             if any(not set(self.fast_again(name, link)) <= done for link in step.loosens):
                 return False

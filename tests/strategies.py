@@ -219,7 +219,7 @@ class _Model:
         numbers = self._by_hidden_order(3)
         leaver, securers = numbers[0], numbers[1:]
         if self.draw(st.booleans()):
-            self._change(leaver, leaves="loose")
+            self._change(leaver, leaves=("loose",))
             for number in securers:
                 self._change(number, secures=links(self.names[leaver]))
         else:

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.model.checking import Check
-from sequencer.model.fastening import Joint, Tool
+from sequencer.model.compounds import Compound, Surface
+from sequencer.model.fastening import SURFACES, Grade, Joint, Tool
 from sequencer.model.fields import Figure, Many, Number, Record, Table, Text, Word, holds
 from sequencer.model.lines import Line
 from sequencer.model.parts import Part
@@ -37,10 +38,11 @@ class Defaults:
     source: str = holds(Text(), "The source of figures.", default="")
     time: Amount | None = holds(Figure(("time",)), "The time of a step.")
     money: str = holds(Text(), "What prices are in, such as `EUR`.", default="")
-    surface: str = holds(
-        Word(("dry", "oiled", "moly", "anti-seize")), "What is on threads.", default=""
+    surface: str = holds(Word(SURFACES, or_a="compound"), "What is on threads.", default="")
+    grade: Grade | None = holds(Record(Grade, "name"), "The strength of fasteners.")
+    temperature: Amount | None = holds(
+        Figure(("temperature",)), "How warm it is where the work is done."
     )
-    grade: str = holds(Text(), "The grade of fasteners.", default="")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,6 +60,15 @@ class HandlingTimes:
     stop_above: Amount | None = holds(
         Figure(("time",)), "What forgetting must cost for a STOP line; 15 min if not given."
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Isolation:
+    """A point where energy is shut off before the work, and restored after it."""
+
+    point: str = holds(Text(), "What is shut off, and where.", required=True)
+    tag: str = holds(Text(), "The mark of its lock or tag.", default="")
+    how: str = holds(Text(), "How it is shut off, released and proved dead.", default="")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +101,15 @@ class Assembly:
     )
     parts: tuple[Part, ...] = holds(Table(Record(Part, "name")), "What is fitted.")
     tools: tuple[Tool, ...] = holds(Table(Record(Tool, "name")), "What it is done with.")
+    compounds: tuple[Compound, ...] = holds(
+        Table(Record(Compound, "name")), "What is put on surfaces."
+    )
+    surfaces: tuple[Surface, ...] = holds(
+        Table(Record(Surface, "name")), "Faces and threads that are cleaned, coated and loaded."
+    )
+    isolation: tuple[Isolation, ...] = holds(
+        Many(Record(Isolation, "point")), "Where energy is shut off before the work."
+    )
     joints: tuple[Joint, ...] = holds(Table(Record(Joint)), "Fasteners tightened as one.")
     checks: tuple[Check, ...] = holds(Table(Record(Check)), "What is measured and looked at.")
     sections: tuple[Section, ...] = holds(

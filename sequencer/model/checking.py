@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.model.common import SOURCE, WHY, Limit, WayIn
-from sequencer.model.fields import Links, Record, Table, Text, Whole, holds
+from sequencer.model.fields import Figure, Links, Many, Record, Table, Text, Whole, holds
 
 if TYPE_CHECKING:
     from sequencer.model.common import Link
+    from sequencer.model.quantities import Amount
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,6 +34,32 @@ class Otherwise:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """One of several readings that a check reckons with."""
+
+    name: str
+    ask: str = holds(Text(), "What to measure; the default is its name.", default="")
+    is_: Amount | None = holds(
+        Figure(limits=True), "A figure known beforehand, with its tolerance, instead of a reading."
+    )
+    with_: str = holds(
+        Text(), "The gauge: a tool's id, or words; default: the check's.", default=""
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Computed:
+    """One result that a check reckons from its readings."""
+
+    name: str
+    compute: str = holds(
+        Text(), "How, such as `(top - bottom) / 2`, by the names of the readings.", required=True
+    )
+    limit: Limit | None = holds(Record(Limit, "value"), "What the result must lie in.")
+    why: str = WHY
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Check:
     """A measurement or an observation with a limit."""
 
@@ -41,8 +68,20 @@ class Check:
     look: str = holds(Text(), "What to look at.", default="")
     feel: str = holds(Text(), "What to feel.", default="")
     listen: str = holds(Text(), "What to listen to.", default="")
+    readings: tuple[Reading, ...] = holds(
+        Table(Record(Reading, "ask"), "name"), "Readings to reckon with, by names without a hyphen."
+    )
+    compute: str = holds(
+        Text(), "What to reckon, such as `face - height`, by the names of the readings.", default=""
+    )
+    results: tuple[Computed, ...] = holds(
+        Table(Record(Computed, "compute"), "name"), "Several results of one set of readings."
+    )
+    each: tuple[str, ...] = holds(Many(Text()), "Where it is taken, one by one.")
     with_: str = holds(Text(), "The gauge: a tool's id, or words.", default="")
     limit: Limit | None = holds(Record(Limit, "value"), "What the reading must lie in.")
+    go: str = holds(Text(), "The gauge that must go in.", default="")
+    no_go: str = holds(Text(), "The gauge that must not go in.", default="")
     good: str = holds(Text(), "How it is when it is right.", default="")
     bad: str = holds(Text(), "How it is when it is wrong.", default="")
     rework: Rework | None = holds(Record(Rework), "What may be reworked, and how.")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from sequencer.model.compounds import Surface
 from sequencer.model.fastening import Tool
 from sequencer.model.parts import Part
 from sequencer.model.steps import Section, Step
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from sequencer.model.assembly import Assembly
+    from sequencer.model.common import Link
 
 
 def complete(assembly: Assembly) -> Assembly:
@@ -28,6 +30,7 @@ def complete(assembly: Assembly) -> Assembly:
         title=assembly.title or assembly.assembly,
         parts=assembly.parts + tuple(_undeclared_parts(assembly)),
         tools=assembly.tools + tuple(_undeclared_tools(assembly)),
+        surfaces=assembly.surfaces + tuple(_undeclared_surfaces(assembly)),
         sections=assembly.sections + tuple(_undeclared_sections(assembly, steps)),
         steps=steps,
     )
@@ -68,6 +71,21 @@ def _undeclared_tools(assembly: Assembly) -> Iterable[Tool]:
         link.to for step in assembly.steps for entry in step.tools for link in entry
     )
     yield from (Tool(id=tool) for tool in used if tool not in declared)
+
+
+def _undeclared_surfaces(assembly: Assembly) -> Iterable[Surface]:
+    declared = {surface.id for surface in assembly.surfaces}
+    used = dict.fromkeys(link.to for step in assembly.steps for link in surfaces_of(step))
+    yield from (Surface(id=surface) for surface in used if surface not in declared)
+
+
+def surfaces_of(step: Step) -> Iterable[Link]:
+    """Yield the surfaces that a step does something to, in the order of its fields."""
+    yield from step.cleans
+    for applied in step.apply:
+        yield from applied.to
+    yield from step.closes
+    yield from step.loads
 
 
 def _undeclared_sections(assembly: Assembly, steps: Iterable[Step]) -> Iterable[Section]:

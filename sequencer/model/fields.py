@@ -40,9 +40,10 @@ class Flag:
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """One of a few words."""
+    """One of a few words; where `or_a` names a kind of thing, the id of such a thing too."""
 
     words: tuple[str, ...]
+    or_a: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +57,26 @@ class Figure:
 @dataclass(frozen=True, slots=True)
 class TorqueText:
     """A torque, a torque then an angle, or `finger tight`."""
+
+
+@dataclass(frozen=True, slots=True)
+class PassText:
+    """What one pass tightens to: a share such as `30 %`, a torque, an angle, or an angle back."""
+
+
+@dataclass(frozen=True, slots=True)
+class Points:
+    """Where fasteners sit: a list of pairs of figures, right and up, all in one unit or none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sizes:
+    """Sizes at hand: figures, and runs such as `1.00 to 2.00 mm step 0.05 mm`."""
+
+
+@dataclass(frozen=True, slots=True)
+class ByTemperature:
+    """A length of time, or a table of such by temperature."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +134,10 @@ Kind = (
     | Word
     | Figure
     | TorqueText
+    | PassText
+    | Points
+    | Sizes
+    | ByTemperature
     | Links
     | Choices
     | EndText
@@ -121,6 +146,9 @@ Kind = (
     | Record
     | Table
 )
+
+
+_SEVERAL = Many | Table | Links | Choices | Fitted | Points | Sizes
 
 
 def holds(kind: Kind, doc: str, *, required: bool = False, **options: Any) -> Any:
@@ -138,9 +166,7 @@ def holds(kind: Kind, doc: str, *, required: bool = False, **options: Any) -> An
         `default` or `default_factory`, as in `dataclasses.field`.
     """
     if not required and not options:
-        options = {
-            "default": () if isinstance(kind, Many | Table | Links | Choices | Fitted) else None
-        }
+        options = {"default": () if isinstance(kind, _SEVERAL) else None}
     return dataclasses.field(metadata={"kind": kind, "doc": doc, "required": required}, **options)
 
 

@@ -5,13 +5,62 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from sequencer.model.common import Size
-from sequencer.model.fields import Figure, Flag, Number, Record, Text, Whole, Word, holds
+from sequencer.model.common import SOURCE, WHY, Size
+from sequencer.model.fields import (
+    Figure,
+    Flag,
+    Links,
+    Number,
+    Record,
+    Sizes,
+    Text,
+    Whole,
+    Word,
+    holds,
+)
 
 if TYPE_CHECKING:
     from fractions import Fraction
 
+    from sequencer.model.common import Link
     from sequencer.model.quantities import Amount
+    from sequencer.model.units import Unit
+
+
+@dataclass(frozen=True, slots=True)
+class ShimSize:
+    """A size at hand, or a run of sizes from `low` to `high` by `step`, all in `unit`."""
+
+    text: str
+    unit: Unit
+    low: Fraction
+    high: Fraction
+    step: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pack:
+    """Shims of which a pack is chosen by measuring."""
+
+    sizes: tuple[ShimSize, ...] = holds(
+        Sizes(), "Sizes at hand, such as `0.10 mm` or `1.00 to 2.00 mm step 0.05 mm`."
+    )
+    at_most: int | None = holds(Whole(), "How many shims make a pack at the most.")
+    start: Amount | None = holds(
+        Figure(("length",)), "The pack that is in when it is measured; none if not given."
+    )
+    settled_by: tuple[Link, ...] = holds(Links(("check",)), "The check that settles it.")
+    effect: str = holds(
+        Text(), "What a pack does to the figure, such as `+1 mm pack = -1 mm float`.", default=""
+    )
+    aim: Amount | None = holds(
+        Figure(("length",)), "The figure to aim at; default: the middle of the limit."
+    )
+    rounding: str = holds(
+        Text(), "How the ideal is rounded, such as `0-2 = 0, 3-7 = 5, 8-9 = 10`.", default=""
+    )
+    why: str = WHY
+    source: str = SOURCE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,6 +80,13 @@ class Part:
     renew: str = holds(Word(("always",)), "`always`: a new one each time.", default="")
     once: bool = holds(Flag(), "Taking it off spoils it.", default=False)
     aid: bool = holds(Flag(), "Fitted for a time only; it must be off at the end.", default=False)
+    hottest: Amount | None = holds(
+        Figure(("temperature",)), "The highest temperature that it bears."
+    )
+    inspect: tuple[Link, ...] = holds(
+        Links(("check",)), "Checks that say whether it may be used again."
+    )
+    pack: Pack | None = holds(Record(Pack), "Of shims: what there is, and what settles the pack.")
     at_start: str = holds(Word(("fitted",)), "`fitted`: on before the job begins.", default="")
 
     @property

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.model.common import WHY, Size, WayIn
+from sequencer.model.compounds import Apply, Heat
 from sequencer.model.fastening import Torque
 from sequencer.model.fields import (
     Choices,
@@ -70,11 +71,23 @@ class Step:
     )
     tighten: tuple[Link, ...] = holds(Links(("joint",)), "Joints it tightens.")
     torque: Torque | None = holds(Record(Torque, "value"), "A torque, where no joint is declared.")
-    leaves: str = holds(Word(("loose",)), "`loose`: something is left to secure later.", default="")
+    leaves: tuple[str, ...] = holds(
+        Many(Word(("loose", "clean", "dry"))),
+        "`loose`: something to secure later; `clean`, `dry`: how it leaves what it cleans.",
+    )
     secures: tuple[Link, ...] = holds(Links(("step",)), "Steps whose loose parts it makes fast.")
     loosens: tuple[Link, ...] = holds(
         Links(("joint", "step")), "What it leaves loose again, until something makes it fast."
     )
+    cleans: tuple[Link, ...] = holds(Links(("surface",)), "Surfaces that it cleans.")
+    apply: tuple[Apply, ...] = holds(
+        Many(Record(Apply, "compound")), "Compounds that it puts on surfaces."
+    )
+    closes: tuple[Link, ...] = holds(
+        Links(("surface",)), "Surfaces that it brings together over what is on them."
+    )
+    loads: tuple[Link, ...] = holds(Links(("surface",)), "Surfaces that it puts under load.")
+    heat: Heat | None = holds(Record(Heat), "A part that it heats so that it slips on.")
     check: tuple[Link, ...] = holds(Links(("check",)), "Checks taken here.")
     tools: tuple[tuple[Link, ...], ...] = holds(
         Choices(("tool",)), "Tools it needs; of tools in an inner list either will do."
@@ -84,6 +97,11 @@ class Step:
     position: str = holds(Text(), "How the unit lies or stands.", default="")
     people: int = holds(Whole(), "How many people it takes.", default=1)
     time: Amount | None = holds(Figure(("time",)), "How long it takes.")
+    unattended: bool = holds(Flag(), "Nobody needs to stand by while its time runs.", default=False)
+    each: tuple[str, ...] = holds(Many(Text()), "Where it is done, one by one.")
+    hazards: tuple[str, ...] = holds(
+        Many(Text()), "What can hurt here: a word that cautions are known for, or in words."
+    )
     section: str = holds(
         Text(), "The section it belongs to; default: the one named last.", default=""
     )

@@ -21,7 +21,7 @@ def bad_endings(assembly: Assembly) -> Iterator[Problem]:
     """Yield `left-loose` and `left-on`: with any of these a model has no valid order."""
     lookups = Lookups(assembly)
     for number, step in enumerate(assembly.steps):
-        if step.leaves == "loose" and step.id not in lookups.secured_by:
+        if "loose" in step.leaves and step.id not in lookups.secured_by:
             yield _left_loose(
                 step.id,
                 ("steps", step.id, "leaves"),

@@ -24,6 +24,7 @@ from sequencer.planning.stale import stale
 from sequencer.planning.telling import Teller, told_clash, told_undecided
 from sequencer.planning.tested import judged, one_too_many, unknown
 from sequencer.planning.variants import fallbacks, variants
+from sequencer.trade.findings import findings
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -62,6 +63,7 @@ def check(assembly: Assembly) -> tuple[Problem, ...]:
         *not_there(assembly),
         *stale(assembly, [step.id for step in assembly.steps]),
         *shared_checks(assembly),
+        *findings(assembly),
     )
 
 

@@ -225,7 +225,7 @@ def _held_positions(lookups: Lookups) -> Iterator[tuple[int, _Bar]]:
         if not step.position:
             continue
         alone = lookups.alone[number]
-        if step.leaves == "loose" and step.id in lookups.secured_by:
+        if "loose" in step.leaves and step.id in lookups.secured_by:
             yield number, _Bar(alone, lookups.secured_by[step.id], step.id, "")
         for link in step.loosens:
             ends = fasteners_again(lookups, number, link)

@@ -53,7 +53,7 @@ def _unrest(lookups: Lookups, network: Network, turn: dict[int, int]) -> Iterato
         turns = [turn[step] for step in group.steps]
         yield min(turns), max(turns)
     for number, step in enumerate(lookups.steps):
-        fast = lookups.secured_by.get(step.id, ()) if step.leaves == "loose" else ()
+        fast = lookups.secured_by.get(step.id, ()) if "loose" in step.leaves else ()
         for link in step.loosens:
             fast = (*fast, *fasteners_again(lookups, number, link))
         if fast:

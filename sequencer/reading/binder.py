@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from sequencer.model.fields import (
+    ByTemperature,
     Choices,
     EndText,
     Figure,
@@ -13,7 +14,10 @@ from sequencer.model.fields import (
     Links,
     Many,
     Number,
+    PassText,
+    Points,
     Record,
+    Sizes,
     Table,
     Text,
     TorqueText,
@@ -21,7 +25,7 @@ from sequencer.model.fields import (
     Word,
 )
 from sequencer.problem import Problem
-from sequencer.reading import links, plain, records
+from sequencer.reading import links, plain, records, tabled, tightening
 from sequencer.reading.entries import cut_after, entries
 from sequencer.reading.names import Mention
 from sequencer.reading.nodes import Scalar, Sequence, is_empty, is_null
@@ -44,6 +48,10 @@ _READERS: dict[type, Callable[[Binder, Any, Node, Path], Any]] = {
     Figure: plain.read_amount_of,
     TorqueText: plain.read_torque_of,
     EndText: plain.read_end,
+    PassText: tightening.read_pass,
+    Points: tightening.read_points,
+    Sizes: tabled.read_sizes,
+    ByTemperature: tabled.read_by_temperature,
     Links: links.read_links,
     Choices: links.read_choices,
     Fitted: links.read_fitted,

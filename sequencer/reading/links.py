@@ -5,14 +5,13 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from sequencer.model.common import Link
-from sequencer.model.fields import Links, Text
+from sequencer.model.fields import Figure, Links, Text
 from sequencer.model.steps import Fit
 from sequencer.problem import Fact, Problem
 from sequencer.reading.fields import unknown_field
-from sequencer.reading.later import FIELDS, not_yet
 from sequencer.reading.names import ALL, Mention, either, id_problem
 from sequencer.reading.nodes import Mapping, Scalar, is_empty
 from sequencer.reading.plain import wrong_kind
@@ -29,6 +28,8 @@ if TYPE_CHECKING:
 _COUNTED = re.compile(r"(?P<count>[0-9]{1,6})(?:\s*×\s*|\s+[xX]\s+|[xX]\s+|\s+)(?P<part>\S+)")
 _WORDS = Text()
 _REMARKS = ("why", "source")
+_TIMES = ("wait", "within")
+_TIME = Figure(("time",))
 _ASKED = {
     ("section", "step"): "to wait for the section is to wait for all of its steps",
     ("joint", "step"): "a joint is made fast by what tightens it, a step by what secures it",
@@ -142,16 +143,17 @@ def _name(binder: Binder, kinds: tuple[str, ...], node: Scalar, path: Path) -> s
 
 def _long_link(binder: Binder, kind: Links, node: Mapping, path: Path) -> Link | None:
     found: dict[str, Node] = {}
-    remarks: dict[str, str] = {}
+    remarks: dict[str, Any] = {}
+    times = _TIMES if "section" in kind.kinds else ()
     for key, name, value in binder.entries(node, path):
         if name in _kinds(kind):
             found[name] = value
         elif name in _REMARKS:
             remarks[name] = binder.words(name, value, (*path, name))
-        elif name in FIELDS[Link]:
-            binder.fault(not_yet(f"`{name}`"), key, (*path, name))
+        elif name in times:
+            remarks[name] = binder.read(_TIME, value, (*path, name))
         else:
-            problem = unknown_field(Link, name, (*_kinds(kind), *_REMARKS))
+            problem = unknown_field(Link, name, (*_kinds(kind), *_REMARKS, *times))
             binder.fault(problem, key, (*path, name))
     if len(found) != 1:
         _not_one(binder, kind, (node, tuple(found)), path)
@@ -167,11 +169,10 @@ def _long_link(binder: Binder, kind: Links, node: Mapping, path: Path) -> Link |
         fix = "write an entry of its own for each"
         binder.fault(wrong_kind(message, fix), value, path)
         return None
-    why, source = remarks.get("why", ""), remarks.get("source", "")
     if which == "step" and _means_all(kind, value):
-        return Link(ALL, ALL, why, source)
+        return Link(ALL, ALL, **remarks)
     to = _name(binder, (which,), value, path)
-    return Link(to, which, why, source) if to else None
+    return Link(to, which, **remarks) if to else None
 
 
 def _not_one(

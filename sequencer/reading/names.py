@@ -29,7 +29,7 @@ _USUAL_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.:/+#-]*")
 _SIGNS_IN_IDS = frozenset("-_.:/+×#")
 _MOST_COMPARISONS = 200_000  # of names, for suggestions in one file
 _MOST_LISTED = 6
-_DECLARED_BY_USE = ("part", "tool", "section")
+_DECLARED_BY_USE = ("part", "tool", "section", "surface")
 
 
 def kind_of_record(cls: type) -> str:
@@ -105,9 +105,9 @@ class Mention(NamedTuple):
 class Names:
     """Which ids there are of each kind, and every mention of one.
 
-    Parts, tools and sections that are nowhere listed are declared by being used: a part where a
-    step fits it, a tool where a step needs it, a section where a step is put in it. Units are
-    parts too.
+    Parts, tools, surfaces and sections that are nowhere listed are declared by being used: a part
+    where a step fits it, a tool where a step needs it, a surface where a step does something to
+    it, a section where a step is put in it. Units are parts too.
     """
 
     def __init__(self, root: Mapping) -> None:
@@ -155,8 +155,9 @@ class Names:
     def mention(self, mention: Mention) -> None:
         """Note that the model names something; `tell` says later whether it is there."""
         self._mentions.append(mention)
-        if "tool" in mention.kinds and self.by_use("tool"):
-            self.keys["tool"].setdefault(mention.name, mention.node)
+        for kind in ("tool", "surface"):
+            if kind in mention.kinds and self.by_use(kind):
+                self.keys[kind].setdefault(mention.name, mention.node)
 
     def fit(self, part: str, step: str, node: Node) -> None:
         """Note that a step fits a part."""

@@ -33,13 +33,13 @@ _MEANS = {"yes": "true", "on": "true", "y": "true", "no": "false", "off": "false
 
 def read_text(binder: Binder, _kind: Text, node: Node, path: Path) -> str | None:
     """Return words as typed, without the spaces round them."""
-    scalar = _scalar(binder, node, path, "words are")
+    scalar = scalar_of(binder, node, path, "words are")
     return (scalar.text.strip() or None) if scalar else None
 
 
 def read_whole(binder: Binder, kind: Whole, node: Node, path: Path) -> int | None:
     """Return a whole number in plain digits."""
-    scalar = _scalar(binder, node, path, "a whole number is")
+    scalar = scalar_of(binder, node, path, "a whole number is")
     if scalar is None:
         return None
     text = scalar.text.strip()
@@ -54,7 +54,7 @@ def read_whole(binder: Binder, kind: Whole, node: Node, path: Path) -> int | Non
 
 def read_number(binder: Binder, _kind: Number, node: Node, path: Path) -> Fraction | None:
     """Return a plain number, exactly as typed."""
-    scalar = _scalar(binder, node, path, "a number is")
+    scalar = scalar_of(binder, node, path, "a number is")
     if scalar is None:
         return None
     try:
@@ -65,7 +65,7 @@ def read_number(binder: Binder, _kind: Number, node: Node, path: Path) -> Fracti
             return value
     except AmountError as error:
         if error.width is not None:
-            _figure_fault(binder, error, scalar, path)
+            figure_fault(binder, error, scalar, path)
             return None
     message = f"`{shortened(scalar.text)}` is not a plain number"
     fix = "write it in digits, without a unit"
@@ -76,7 +76,7 @@ def read_number(binder: Binder, _kind: Number, node: Node, path: Path) -> Fracti
 
 def read_flag(binder: Binder, _kind: Flag, node: Node, path: Path) -> bool | None:
     """Return `true` or `false`."""
-    scalar = _scalar(binder, node, path, "`true` or `false` is")
+    scalar = scalar_of(binder, node, path, "`true` or `false` is")
     if scalar is None:
         return None
     text = scalar.text.strip().lower()
@@ -90,18 +90,28 @@ def read_flag(binder: Binder, _kind: Flag, node: Node, path: Path) -> bool | Non
 
 
 def read_word(binder: Binder, kind: Word, node: Node, path: Path) -> str | None:
-    """Return one of the words of the kind; a list of one is that one."""
+    """Return one of the words of the kind, or the id of what may stand for one.
+
+    A list of one is that one.
+    """
     if isinstance(node, Sequence) and len(node.items) == 1:
         word: str | None = binder.read(kind, node.items[0], path)
         return word
-    choice = either(f"`{word}`" for word in kind.words)
-    scalar = _scalar(binder, node, path, f"{choice} is")
+    others = (f"the id of a {kind.or_a}",) if kind.or_a else ()
+    choice = either((*(f"`{word}`" for word in kind.words), *others))
+    scalar = scalar_of(binder, node, path, f"{choice} is")
     if scalar is None:
         return None
     text = scalar.text.strip().casefold()
     if text in kind.words:
         return text
-    near = difflib.get_close_matches(text[:40], kind.words, n=1)
+    name = scalar.text.strip()
+    known = tuple(binder.names.keys[kind.or_a]) if kind.or_a else ()
+    if name in known:
+        return name
+    near = difflib.get_close_matches(text[:40], kind.words, n=1) or (
+        difflib.get_close_matches(name[:40], known, n=1)
+    )
     message = f"`{shortened(scalar.text)}` is not {choice}"
     fix = f"did you mean `{near[0]}`?" if near else f"write {choice}, or leave the field out"
     why = "only certain words mean something to the plan here"
@@ -111,25 +121,25 @@ def read_word(binder: Binder, kind: Word, node: Node, path: Path) -> str | None:
 
 def read_amount_of(binder: Binder, kind: Figure, node: Node, path: Path) -> Amount | None:
     """Return a figure with its unit."""
-    scalar = _scalar(binder, node, path, "a figure is")
+    scalar = scalar_of(binder, node, path, "a figure is")
     if scalar is None:
         return None
     try:
         return read_figure(kind, scalar.text)
     except AmountError as error:
-        _figure_fault(binder, error, scalar, path)
+        figure_fault(binder, error, scalar, path)
         return None
 
 
 def read_torque_of(binder: Binder, _kind: TorqueText, node: Node, path: Path) -> TorqueValue | None:
     """Return a torque, a torque then an angle, or finger tight."""
-    scalar = _scalar(binder, node, path, "a torque is")
+    scalar = scalar_of(binder, node, path, "a torque is")
     if scalar is None:
         return None
     try:
         return read_torque(scalar.text)
     except AmountError as error:
-        _figure_fault(binder, error, scalar, path)
+        figure_fault(binder, error, scalar, path)
         return None
 
 
@@ -150,7 +160,7 @@ def read_end(binder: Binder, _kind: EndText, node: Node, path: Path) -> EndValue
     try:
         return EndValue(text, read_figure(_LENGTH, node.text))
     except AmountError as error:
-        _figure_fault(binder, error, node, path)
+        figure_fault(binder, error, node, path)
         return None
 
 
@@ -163,7 +173,8 @@ def _no_end(text: str, *, is_part: bool) -> Problem:
     return Problem("word", "error", message, why=why, fix=fix)
 
 
-def _figure_fault(binder: Binder, error: AmountError, scalar: Scalar, path: Path) -> None:
+def figure_fault(binder: Binder, error: AmountError, scalar: Scalar, path: Path) -> None:
+    """Tell that a figure cannot be read, at the place in it that is wrong."""
     problem, start, width = figure_problem(error, scalar.text)
     binder.faults.add(problem, binder.source.place_in(scalar, start, width), path)
 
@@ -174,7 +185,7 @@ def wrong_kind(message: str, fix: str) -> Problem:
     return Problem("wrong-kind", "error", message, why=why, fix=fix)
 
 
-def _scalar(binder: Binder, node: Node, path: Path, wanted: str) -> Scalar | None:
+def scalar_of(binder: Binder, node: Node, path: Path, wanted: str) -> Scalar | None:
     """Return the node if it is plain text; otherwise tell that something else is wanted."""
     if isinstance(node, Scalar):
         return node

@@ -17,7 +17,7 @@ from sequencer.reading.fields import (
     short_field,
     unknown_field,
 )
-from sequencer.reading.later import FIELDS, later_values, not_yet
+from sequencer.reading.later import FIELDS, not_yet
 from sequencer.reading.names import id_problem, reserved_problem
 from sequencer.reading.nodes import Mapping, Scalar, Sequence, is_empty, is_null
 from sequencer.reading.plain import wrong_kind
@@ -155,10 +155,7 @@ class _Reader:
             if field is None:
                 self._foreign(key, name, here, in_braces=node.flow)
                 continue
-            later = list(later_values(self._cls, name, value))
-            for piece, problem in later:
-                binder.fault(problem, piece, here)
-            held = None if later else binder.read(field.kind, value, here)
+            held = binder.read(field.kind, value, here)
             if held is not None:
                 values[field.attribute] = held
                 binder.note_words(name, held, value, here)

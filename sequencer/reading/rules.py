@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     Rule: TypeAlias = Callable[[Assembly, Sound], Iterator[Problem]]
 
 _MOST_UNITS = 2
-_WAYS_TO_CHECK = ("measure", "look", "feel", "listen")
+_WAYS_TO_CHECK = ("measure", "look", "feel", "listen", "readings")
 
 
 def rule_problems(assembly: Assembly, sound: Sound) -> Iterator[Problem]:
@@ -47,7 +47,7 @@ def rule_problems(assembly: Assembly, sound: Sound) -> Iterator[Problem]:
 
 def _what_is_secured_is_loose(assembly: Assembly, sound: Sound) -> Iterator[Problem]:
     steps = {step.id: step for step in assembly.steps}
-    loose = {step.id for step in assembly.steps if step.leaves == "loose"}
+    loose = {step.id for step in assembly.steps if "loose" in step.leaves}
     loose.update(link.to for step in assembly.steps for link in step.loosens if link.kind == "step")
     for step in assembly.steps:
         for index, link in enumerate(step.loosens):
@@ -118,7 +118,7 @@ def _check_says_how(check: Check, path: Path) -> Iterator[Problem]:
             why="the sheet has one line and one box for it",
             fix=f"write one of {words}" + (", and make a second check of the rest" if ways else ""),
         )
-    elif check.limit and not check.measure:
+    elif check.limit and not (check.measure or check.readings):
         yield Problem(
             "check-way",
             "error",

@@ -90,7 +90,11 @@ def _about(job: Job, joint: Joint) -> str:
     grade = joint.grade or defaults.grade
     surface = joint.surface or defaults.surface
     threads = f"{joint.count} × {joint.thread}" if joint.thread else ""
-    pieces = (threads, f"grade {grade}" if grade else "", f"threads {surface}" if surface else "")
+    pieces = (
+        threads,
+        f"grade {grade.label}" if grade else "",
+        f"threads {surface}" if surface else "",
+    )
     return ", ".join(piece for piece in pieces if piece)
 
 

@@ -85,7 +85,7 @@ def _keep(job: Job, step: Step) -> Iterator[Line]:
         if state.keep and state.id in job.course.lasting and _names(state.begins, step)
     ]
     if step.position:
-        ends += job.course.secured_in.get(step.id, ()) if step.leaves else ()
+        ends += job.course.secured_in.get(step.id, ()) if "loose" in step.leaves else ()
         for link in step.loosens:
             ends += job.course.fast_again.get((step.id, link.to), ())
     if ends:
@@ -136,9 +136,9 @@ def _reasons(job: Job, step: Step) -> Iterator[Line]:
 
 
 def _loose(job: Job, step: Step) -> Iterator[Line]:
-    if step.leaves:
+    if "loose" in step.leaves:
         later = refs(job.course.secured_in.get(step.id, ()))
-        yield Line("Leave", said(step.leaves, *((", made fast in ", *later) if later else ())))
+        yield Line("Leave", said("loose", *((", made fast in ", *later) if later else ())))
     for link in step.loosens:
         if link.kind == "step" and link.to not in job.number:
             continue

@@ -852,7 +852,7 @@ def test_every_model_of_a_case_is_read_here() -> None:
 def test_an_order_with_the_choice_that_leaves_something_loose_is_not_right() -> None:
     unit = Assembly(
         assembly="test",
-        steps=(step("eased", leaves="loose"), step("kept")),
+        steps=(step("eased", leaves=("loose",)), step("kept")),
         one_of=(OneOf(steps=links("eased kept")),),
     )
     assert codes(try_order(unit, ["eased"]).findings) == ["left-loose eased"]

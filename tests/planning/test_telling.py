@@ -236,14 +236,14 @@ def test_a_part_all_on_before_the_last_step_that_fits_it() -> None:
 
 
 def test_something_left_loose_for_good_leaves_no_order() -> None:
-    model = assembly(step("cone", leaves="loose"), step("lid"))
+    model = assembly(step("cone", leaves=("loose",)), step("lid"))
     assert told(check(model)) == [
         "error left-loose: `cone` leaves something loose, and no step makes it fast"
     ]
     planned = plan(model)
     assert planned.order is None
     assert [finding.code for finding in planned.findings] == ["left-loose"]
-    assert plan(assembly(step("a", leaves="loose"), step("b", secures=links("a")))).order == (
+    assert plan(assembly(step("a", leaves=("loose",)), step("b", secures=links("a")))).order == (
         "a",
         "b",
     )

@@ -7,7 +7,7 @@ import pytest
 from sequencer.model.assembly import Assembly, Defaults, Prints, Source
 from sequencer.model.checking import Check, Otherwise
 from sequencer.model.common import Limit, Link, Size, WayIn
-from sequencer.model.fastening import Joint, Tool, Torque, TorqueValue
+from sequencer.model.fastening import Grade, Joint, Tool, Torque, TorqueValue
 from sequencer.model.lines import EndValue, Line, LineEnd, LinePlace
 from sequencer.model.parts import Part
 from sequencer.model.steps import Fit, Section, Step, Together
@@ -257,7 +257,7 @@ def test_the_parts_and_what_they_are_fitted_with(cylinder: Assembly) -> None:
         Joint(
             id="nut-joint",
             thread="M16×1.5",
-            grade="8.8",
+            grade=Grade(name="8.8"),
             surface="oiled",
             torque=Torque(value=TORQUE, source="sheet-12"),
         ),

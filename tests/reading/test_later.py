@@ -6,8 +6,6 @@ import pytest
 
 from sequencer.model.assembly import Assembly
 from sequencer.model.checking import Check
-from sequencer.model.common import Link
-from sequencer.model.fastening import Joint, Torque
 from sequencer.model.parts import Part
 from sequencer.model.steps import Step
 from sequencer.reading import read_text
@@ -19,12 +17,9 @@ WHERE = {
     Assembly: "assembly: x\nsteps: {{s: S.}}\n{}: 1\n",
     Part: "assembly: x\nparts: {{p: {{{}: 1}}}}\nsteps: {{s: S.}}\n",
     Step: "assembly: x\nsteps: {{s: {{do: S., {}: 1}}}}\n",
-    Link: "assembly: x\nsteps: {{r: R., s: {{do: S., after: {{step: r, {}: 1}}}}}}\n",
     Check: (
         "assembly: x\nchecks: {{c: {{look: at it, {}: 1}}}}\nsteps: {{s: {{do: S., check: c}}}}\n"
     ),
-    Joint: ("assembly: x\njoints: {{j: {{{}: 1}}}}\nsteps: {{s: {{do: S., tighten: j}}}}\n"),
-    Torque: "assembly: x\nsteps: {{s: {{do: S., torque: {{value: 5 N·m, {}: 1}}}}}}\n",
 }
 
 
@@ -48,28 +43,14 @@ def test_no_field_is_both_declared_and_refused(record: type) -> None:
     assert not FIELDS[record] & set(fields_of(record))
 
 
-@pytest.mark.parametrize(
-    ("fields", "what"),
-    [
-        ("leaves: clean", "`leaves: clean`"),
-        ("leaves: [clean, dry]", "`leaves: clean`"),
-    ],
-)
-def test_a_later_value_is_refused_by_name(fields: str, what: str) -> None:
-    reading = read_text(f"assembly: x\nsteps: {{s: {{do: S., {fields}}}}}\n", "x.yaml")
-    assert reading.assembly is None
-    assert reading.problems[0].code == "not-yet-supported"
-    assert reading.problems[0].message.startswith(what)
-
-
 def test_a_refused_field_brings_no_other_faults() -> None:
     text = """
 assembly: x
-checks:
-  float: {readings: {a: Depth}, compute: a, limit: 1 to 2 mm}
+options: {seal: {choices: [hot, cold]}}
+parts:
+  p: {name: P, picture: p.png}
 steps:
-  s: {do: S., check: float, leaves: [dry]}
-  t: {do: T., secures: s}
+  s: {do: S., fits: p, when: seal == hot}
 """
     codes = {problem.code for problem in read_text(text, "x.yaml").problems}
     assert codes == {"not-yet-supported"}

@@ -10,7 +10,7 @@ import pytest
 from sequencer.model.assembly import Assembly, Defaults, Prints, Source
 from sequencer.model.checking import Check, Otherwise, Rework
 from sequencer.model.common import Limit, Link, Size, WayIn
-from sequencer.model.fastening import Joint, Tool, Torque, TorqueValue
+from sequencer.model.fastening import Grade, Joint, Tool, Torque, TorqueValue
 from sequencer.model.parts import Part
 from sequencer.model.steps import Fit, Section, Step, Together
 from sequencer.reading import read_file
@@ -76,7 +76,7 @@ def test_a_small_model() -> None:
                 do="Lay the jaw plate on and run two screws in by hand.",
                 fits=(Fit("jaw"), Fit("screws", 2)),
                 after=(Link("wipe"),),
-                leaves="loose",
+                leaves=("loose",),
             ),
             Step(
                 id="square",
@@ -192,7 +192,9 @@ def test_a_full_model() -> None:
             Source(id="card", name="Workshop card 3"),
             Source(id="sheet", name="Data sheet 12"),
         ),
-        defaults=Defaults(source="card", time=amount("4 min"), surface="oiled", grade="8.8"),
+        defaults=Defaults(
+            source="card", time=amount("4 min"), surface="oiled", grade=Grade(name="8.8")
+        ),
         parts=(
             Part(id="housing", name="Housing", number="0012", mass=amount("9.5 kg")),
             Part(id="shaft", name="Shaft", largest=Size(value=amount("39.9 mm"))),
@@ -218,7 +220,7 @@ def test_a_full_model() -> None:
                 id="nut",
                 name="Shaft nut",
                 thread="M16×1.5",
-                grade="10.9",
+                grade=Grade(name="10.9"),
                 surface="dry",
                 torque=Torque(value=torque("60 ft-lb"), source="sheet", why="old thread"),
                 why="it holds the rotor",

@@ -136,7 +136,7 @@ STEPS = (
             *after("stand-left", "trial-off"),
             *after("sleeve-on", why="the keyway cuts the seal lip"),
         ),
-        leaves="loose",
+        leaves=("loose",),
         ways_in=(shut_by("right side, open", "plate-r"), shut_by("top", "spacer", opening="60 mm")),
     ),
     Step(
@@ -176,7 +176,7 @@ STEPS = (
         do="Push the tie bolts through and run the nuts down by hand.",
         fits=(Fit("tie-bolt", 4, "heads on the left"), Fit("tie-nut", 4)),
         after=after("close"),
-        leaves="loose",
+        leaves=("loose",),
     ),
     Step(
         id="ties-tight",

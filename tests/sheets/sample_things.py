@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sequencer.model.checking import Check, Otherwise, Rework
 from sequencer.model.common import Link, Size
-from sequencer.model.fastening import Joint, Tool
+from sequencer.model.fastening import Grade, Joint, Tool
 from sequencer.model.parts import Part
 from tests.sheets.making import after, amount, limit, links, shut_by, torque
 
@@ -71,18 +71,20 @@ JOINTS = (
         id="ties",
         name="Tie bolts",
         thread="M12",
-        grade="8.8",
+        grade=Grade(name="8.8"),
         count=4,
         surface="oiled",
         torque=torque("65 N·m ± 5 %", "sheet"),
         why="Tighten across the corners, so that the plates stay square",
     ),
     Joint(id="cover-screws", thread="M6", count=6, torque=torque("8 to 9 N·m")),
-    Joint(id="crank-joint", thread="1/2-13", grade="5", torque=torque("45 ft-lb", "card")),
+    Joint(
+        id="crank-joint", thread="1/2-13", grade=Grade(name="5"), torque=torque("45 ft-lb", "card")
+    ),
     Joint(
         id="clamp-screws",
         thread="M8",
-        grade="10.9",
+        grade=Grade(name="10.9"),
         count=2,
         torque=torque("20 N·m then 90°", "sheet", angle="90°"),
     ),

@@ -7,7 +7,7 @@ from dataclasses import replace
 from sequencer.model.assembly import Defaults
 from sequencer.model.checking import Check, Otherwise, Rework
 from sequencer.model.common import Link
-from sequencer.model.fastening import Joint, Tool
+from sequencer.model.fastening import Grade, Joint, Tool
 from sequencer.model.parts import Part
 from sequencer.model.steps import OneOf, Step
 from sequencer.sheets.blocks import CheckBlock, TorqueBlock
@@ -21,7 +21,9 @@ def block(joint: Joint, **model: object) -> TorqueBlock:
 
 
 def test_torque_block_says_what_it_is_for_and_has_a_box_for_each_fastener() -> None:
-    joint = Joint(id="j", thread="M10", grade="8.8", count=8, torque=torque("38 N·m", why="soft"))
+    joint = Joint(
+        id="j", thread="M10", grade=Grade(name="8.8"), count=8, torque=torque("38 N·m", why="soft")
+    )
     shown = block(joint, defaults=Defaults(surface="oiled", source="sheet 12"))
     assert shown.about == "8 × M10, grade 8.8, threads oiled"
     assert shown.source == "sheet 12"

@@ -67,7 +67,7 @@ def test_reasons_of_the_order_are_told_where_there_are_any() -> None:
 
 
 def test_what_is_left_loose_points_to_where_it_is_made_fast_and_back() -> None:
-    loose = replace(FIT, leaves="loose")
+    loose = replace(FIT, leaves=("loose",))
     fast = Step(id="fast", do="Tighten.", secures=after("fit", why="it creeps"))
     first, second = cards(loose, fast)
     assert said(first.lines, "Leave") == [("loose, made fast in ", Ref(2))]
@@ -153,7 +153,7 @@ def test_step_done_instead_points_to_where_all_it_changes_is_set_right() -> None
 
 
 def test_step_that_is_loosened_is_named_by_its_parts() -> None:
-    bolts = replace(FIT, fits=(Fit("bolt"),), leaves="loose")
+    bolts = replace(FIT, fits=(Fit("bolt"),), leaves=("loose",))
     loosen = Step(id="loosen", do="Ease.", loosens=after("fit"))
     fast = Step(id="fast", do="Tighten.", secures=after("fit"))
     shown = cards(bolts, loosen, fast, parts=(Part(id="bolt", name="Bolt"),))
@@ -185,7 +185,7 @@ def test_state_is_told_where_it_begins_and_ends_and_where_it_counts() -> None:
 
 
 def test_position_is_kept_from_where_that_begins_until_all_of_it_ends() -> None:
-    loose = Step(id="on", do="Stand it.", position="upright", leaves="loose")
+    loose = Step(id="on", do="Stand it.", position="upright", leaves=("loose",))
     fast = Step(id="fast", do="Tighten.", secures=after("on"))
     state = replace(ISOLATED, keep="position")
     first, *others = cards(loose, fast, BORDERS[1], states=(state,))
