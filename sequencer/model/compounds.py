@@ -93,7 +93,9 @@ class Surface:
 class Apply:
     """A compound that a step puts on a surface."""
 
-    compound: tuple[Link, ...] = holds(Links(("compound",)), "The compound.", required=True)
+    compound: tuple[Link, ...] = holds(
+        Links(("compound",), one=True), "The compound.", required=True
+    )
     to: tuple[Link, ...] = holds(Links(("surface",)), "The surfaces that it goes on.")
     amount: str = holds(Text(), "How much of it, such as `3 drops`.", default="")
     why: str = WHY
@@ -104,7 +106,7 @@ class Apply:
 class Cold:
     """A part that is chilled to meet a heated one."""
 
-    part: tuple[Link, ...] = holds(Links(("part",)), "The part.", required=True)
+    part: tuple[Link, ...] = holds(Links(("part",), one=True), "The part.", required=True)
     to: Amount | None = holds(Figure(("temperature",)), "How cold it gets.")
 
 
@@ -112,7 +114,7 @@ class Cold:
 class Heat:
     """A part that a step heats so that it slips on, and perhaps one that is chilled."""
 
-    part: tuple[Link, ...] = holds(Links(("part",)), "The part.", required=True)
+    part: tuple[Link, ...] = holds(Links(("part",), one=True), "The part.", required=True)
     to: Amount = holds(Figure(("temperature",)), "How hot, such as `110 °C`.", required=True)
     fit_within: Amount | None = holds(Figure(("time",)), "How soon it must then be in its place.")
     cold: Cold | None = holds(Record(Cold, "part"), "The part that is chilled to meet it.")

@@ -81,9 +81,13 @@ class ByTemperature:
 
 @dataclass(frozen=True, slots=True)
 class Links:
-    """One or several names of other things: kinds in the order in which a plain name is tried."""
+    """Names of other things: kinds in the order in which a plain name is tried.
+
+    Where `one` holds, several are refused.
+    """
 
     kinds: tuple[str, ...]
+    one: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -49,7 +49,7 @@ class Pack:
     start: Amount | None = holds(
         Figure(("length",)), "The pack that is in when it is measured; none if not given."
     )
-    settled_by: tuple[Link, ...] = holds(Links(("check",)), "The check that settles it.")
+    settled_by: tuple[Link, ...] = holds(Links(("check",), one=True), "The check that settles it.")
     effect: str = holds(
         Text(), "What a pack does to the figure, such as `+1 mm pack = -1 mm float`.", default=""
     )

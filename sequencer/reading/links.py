@@ -39,7 +39,7 @@ _ASKED = {
 
 def read_links(binder: Binder, kind: Links, node: Node, path: Path) -> tuple[Link, ...] | None:
     """Return the things named, each with the author's reason."""
-    links = []
+    links: list[Link] = []
     seen: dict[tuple[str, str], Node] = {}
     for index, item in binder.items(node, path):
         link = _link(binder, kind, item, (*path, index))
@@ -52,8 +52,17 @@ def read_links(binder: Binder, kind: Links, node: Node, path: Path) -> tuple[Lin
                 binder.source.place(item),
                 (*path, index),
             )
+        if kind.one and links:
+            binder.fault(_only_one(kind, links[0]), item, (*path, index))
+            return None
         links.append(link)
     return tuple(links)
+
+
+def _only_one(kind: Links, first: Link) -> Problem:
+    wanted = either(_kinds(kind))
+    message = f"one {wanted} is wanted here, and `{shortened(first.to)}` is not the only one"
+    return wrong_kind(message, f"keep one {wanted}")
 
 
 def read_choices(

@@ -45,6 +45,7 @@ def is_single(kind: Many, node: Node) -> bool:
     return (
         short is not None
         and isinstance(short.kind, Links | Many | Fitted)
+        and not (isinstance(short.kind, Links) and short.kind.one)
         and all(isinstance(item, Scalar) for item in node.items)
     )
 

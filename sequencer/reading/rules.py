@@ -127,7 +127,7 @@ def _check_says_how(check: Check, path: Path) -> Iterator[Problem]:
             why="a limit is for a reading, and what is seen or felt is judged in words",
             fix=f"write `measure` for `{ways[0]}`, or say it in words under `good` and `bad`",
         )
-    elif check.measure and not check.limit and not check.good:
+    elif check.measure and not (check.limit or check.good or check.go or check.no_go):
         yield Problem(
             "no-limit",
             "warning",
