@@ -5,8 +5,11 @@ from __future__ import annotations
 import dataclasses
 import hashlib
 import json
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from sequencer.model.fastening import PassValue, TorqueValue
+from sequencer.model.parts import ShimSize
 from sequencer.model.quantities import Amount
 
 if TYPE_CHECKING:
@@ -24,11 +27,18 @@ def fingerprint(assembly: Assembly) -> str:
 
 
 def _plain(value: object) -> object:
-    if isinstance(value, Amount):
-        return " ".join(value.text.split())
+    if isinstance(value, Amount | ShimSize | PassValue | TorqueValue):
+        return _as_typed(value.text)
+    if isinstance(value, Fraction):
+        return str(value)
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         fields = ((field.name, getattr(value, field.name)) for field in dataclasses.fields(value))
         return {name: _plain(held) for name, held in fields if held not in (None, "", (), False)}
     if isinstance(value, tuple):
         return [_plain(item) for item in value]
     return value
+
+
+def _as_typed(text: str) -> str:
+    """Return a figure as typed, whatever its spaces."""
+    return " ".join(text.split())
