@@ -35,37 +35,39 @@ def counted(assembly: Assembly) -> Iterator[Problem]:
             continue
         for item, fit in enumerate(step.fits):
             uses[fit.part].append((step, fit, ("steps", step.id, "fits", item)))
+    units = {unit.id for unit in assembly.units}
     for part in assembly.parts:
         if part.id in passing or part.at_start:
             continue  # how many are on changes on the way: see `stays`
         if part.id in tried and part.id not in uses:
             continue  # nothing of a trial stays
-        finding = _judged(part, uses.get(part.id, []))
+        place: Path = ("units" if part.id in units else "parts", part.id)
+        finding = _judged(part, uses.get(part.id, []), place)
         if finding is not None:
             yield finding
 
 
-def _judged(part: Part, uses: list[_Use]) -> Problem | None:
+def _judged(part: Part, uses: list[_Use], place: Path) -> Problem | None:
     if not uses:
         return Problem(
             "never-fitted",
             "error",
             f"no step fits `{part.id}`",
-            path=("parts", part.id),
-            why="it would be left over on the bench when the unit is closed",
-            fix=f"name `{part.id}` in the `fits` of a step, or take it out of `parts`",
+            path=place,
+            why="it would be left over on the bench when the job is done",
+            fix=f"name `{part.id}` in the `fits` of a step, or take it out of `{place[0]}`",
         )
     stated = sum(fit.count for _, fit, _ in uses if fit.count is not None)
     rests = [step.id for step, fit, _ in uses if fit.count is None]
     twice = len(rests) > 1 or (len(uses) > 1 and part.quantity == 1)
     if twice or (rests and stated >= part.quantity):
-        return _fitted_twice(part, uses)
+        return _fitted_twice(part, uses, place)
     if not rests and stated != part.quantity:
-        return _miscounted(part, uses, stated)
+        return _miscounted(part, uses, stated, place)
     return None
 
 
-def _facts(part: Part, uses: list[_Use]) -> tuple[Fact, ...]:
+def _facts(part: Part, uses: list[_Use], place: Path) -> tuple[Fact, ...]:
     said = []
     for step, fit, path in uses:
         amount = "all that is not yet on" if fit.count is None else str(fit.count)
@@ -74,14 +76,14 @@ def _facts(part: Part, uses: list[_Use]) -> tuple[Fact, ...]:
     there = f"there {_are(part.quantity)} of `{part.id}`"
     if part.spare:
         there += f", and {part.spare} spare on top"
-    return (*said, Fact(there, ("parts", part.id)))
+    return (*said, Fact(there, place))
 
 
 def _are(count: int) -> str:
     return "is 1" if count == 1 else f"are {count}"
 
 
-def _fitted_twice(part: Part, uses: list[_Use]) -> Problem:
+def _fitted_twice(part: Part, uses: list[_Use], place: Path) -> Problem:
     names = quoted(dict.fromkeys(step.id for step, _, _ in uses))
     if part.quantity == 1:
         message, fix = f"`{part.id}` is fitted more than once, by {names}", "keep one of them"
@@ -94,13 +96,13 @@ def _fitted_twice(part: Part, uses: list[_Use]) -> Problem:
         message,
         step=uses[-1][0].id,
         path=uses[-1][2],
-        facts=_facts(part, uses),
+        facts=_facts(part, uses, place),
         why="at the second of these steps there is nothing left to fit",
         fix=fix,
     )
 
 
-def _miscounted(part: Part, uses: list[_Use], stated: int) -> Problem:
+def _miscounted(part: Part, uses: list[_Use], stated: int, place: Path) -> Problem:
     names = quoted(dict.fromkeys(step.id for step, _, _ in uses))
     fix = "count them on the bench and mend whichever figure is wrong"
     if stated > part.quantity:
@@ -117,7 +119,7 @@ def _miscounted(part: Part, uses: list[_Use], stated: int) -> Problem:
         f"there {_are(part.quantity)} of `{part.id}`, but {names} {fits} {stated}",
         step=uses[-1][0].id,
         path=uses[-1][2],
-        facts=_facts(part, uses),
+        facts=_facts(part, uses, place),
         why=why,
         fix=fix,
     )

@@ -14,6 +14,7 @@ from sequencer.model.parts import Part
 from sequencer.model.steps import Fit, Section, Step, Together
 from sequencer.planning.plan import check, plan, try_order
 from tests.helpers import assembly, links, size, step, way
+from tests.reading.models import model
 
 if TYPE_CHECKING:
     from sequencer.problem import Problem
@@ -198,6 +199,18 @@ def _counted(part: Part, *steps: Step) -> list[str]:
 
 def test_a_part_that_no_step_fits() -> None:
     assert _counted(Part(id="clip"), step("a")) == ["error never-fitted: no step fits `clip`"]
+
+
+def test_a_unit_that_is_built_and_never_fitted_is_told_where_it_stands() -> None:
+    text = """
+        assembly: press
+        parts: {ram: Ram}
+        units: {ram-unit: {base: ram}}
+        steps: {build: {do: Build it., fits: ram, unit: ram-unit}}
+        """
+    (found,) = check(model(text))
+    assert (found.code, found.path) == ("never-fitted", ("units", "ram-unit"))
+    assert found.fix == "name `ram-unit` in the `fits` of a step, or take it out of `units`"
 
 
 def test_a_part_fitted_twice() -> None:
