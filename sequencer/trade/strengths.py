@@ -173,7 +173,7 @@ def strength_of(grade: str, thread: Thread) -> Strength | Unknown:
     """
     if not grade.strip():
         return Unknown("no grade is given, so the torque is not checked against the bolt")
-    named = " ".join(_WORDS.sub(" ", grade.upper()).split()).strip(" -")
+    named = " ".join(_WORDS.sub(" ", grade.upper().replace(",", ".")).split()).strip(" -")
     rows = [row for row in _ROWS if row.grade == named and _fits(row, thread)]
     for row in rows:
         if row.holds(thread):

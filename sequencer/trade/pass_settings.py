@@ -1,0 +1,158 @@
+"""The passes of a joint as they are worked: each with its settings, and the way through."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING, Literal, TypeAlias
+
+from sequencer.trade.at_hand import setting_text
+from sequencer.trade.basics import Unknown
+from sequencer.trade.passes import early_pass
+from sequencer.trade.saying import as_marked, inside
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from sequencer.model.fastening import Joint, PassValue, Tool, TorqueValue
+    from sequencer.model.quantities import Amount
+    from sequencer.trade.at_hand import WrenchSet
+    from sequencer.trade.passes import Way
+    from sequencer.trade.wrench import Reach
+
+PassKind: TypeAlias = Literal["hand", "share", "torque", "angle", "back"]
+
+_FULL = Fraction(1)
+
+
+@dataclass(frozen=True, slots=True)
+class PassSetting:
+    """What one wrench is set to for a pass; `text` is empty where it has no mark that serves.
+
+    `exact` is False where an early pass had to take the next lower mark.
+    """
+
+    tool: Tool
+    value: Fraction | None
+    text: str
+    exact: bool
+    reach: Reach
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedPass:
+    """One time through all fasteners.
+
+    `text` is as typed (`30 %`, `69 N·m`, `back 180°`); `kind` says what it is; `settings` has one
+    for each wrench at hand, none where no wrench is set. `way` is `round` for the last pass, once
+    more around at the full figure. `given` is False for passes that nobody typed.
+    """
+
+    name: str
+    text: str
+    kind: PassKind
+    way: Way
+    settings: tuple[PassSetting, ...] = ()
+    angle: Amount | None = None
+    why: str = ""
+    given: bool = True
+
+
+def worked_passes(
+    joint: Joint | None, figure: TorqueValue | None, wrenches: Sequence[WrenchSet]
+) -> tuple[WorkedPass, ...]:
+    """Return the passes of a joint, in order, with the settings of the wrenches at hand.
+
+    Without passes of its own a joint has one to its figure, and one for the angle behind it.
+    Where all passes are shares, a pass to the full figure is added if they stop short of it, and
+    a last one around. Without a figure to use, shares have no settings.
+    """
+    typed = joint.passes if joint is not None else ()
+    if not typed:
+        return tuple(_of_figure(figure, wrenches))
+    shares = [one.value.share for one in typed]
+    whole = figure.amount if figure is not None else None
+    worked: list[WorkedPass] = []
+    before: dict[str, Fraction] = {}
+    for one in typed:
+        if one.value.back:
+            before = {}
+        settings = tuple(_settings(one.value, whole, wrenches, before))
+        before |= {setting.tool.id: setting.value for setting in settings if setting.value}
+        angle = one.value.angle
+        worked.append(
+            WorkedPass(
+                one.name, one.value.text, _kind(one.value), "pattern", settings, angle, one.why
+            )
+        )
+    if None not in shares:
+        full = tuple(_of_amount(whole, wrenches))
+        if shares[-1] != _FULL:
+            worked.append(WorkedPass("", "100 %", "share", "pattern", full, given=False))
+        worked.append(WorkedPass("", "100 %", "share", "round", full, given=False))
+    return tuple(worked)
+
+
+def _of_figure(figure: TorqueValue | None, wrenches: Sequence[WrenchSet]) -> Iterator[WorkedPass]:
+    """Yield the passes that a figure means without any being typed."""
+    if figure is None:
+        return
+    if figure.amount is None:
+        yield WorkedPass("", figure.text.strip(), "hand", "pattern", given=False)
+    else:
+        settings = tuple(_of_amount(figure.amount, wrenches))
+        text = figure.amount.text.strip()
+        yield WorkedPass("", text, "torque", "pattern", settings, given=False)
+    if figure.angle is not None:
+        text = figure.angle.text.strip()
+        yield WorkedPass("", text, "angle", "pattern", (), figure.angle, given=False)
+
+
+def _kind(value: PassValue) -> PassKind:
+    if value.back:
+        return "back"
+    if value.share is not None:
+        return "share"
+    return "torque" if value.torque is not None else "angle"
+
+
+def _settings(
+    value: PassValue,
+    whole: Amount | None,
+    wrenches: Iterable[WrenchSet],
+    before: dict[str, Fraction],
+) -> Iterator[PassSetting]:
+    if value.torque is not None:
+        yield from _of_amount(value.torque, wrenches)
+    elif value.share == _FULL:
+        yield from _of_amount(whole, wrenches)
+    elif value.share is not None and whole is not None:
+        for wrench in wrenches:
+            yield from _of_share(whole, value.share, wrench, before)
+
+
+def _of_amount(amount: Amount | None, wrenches: Iterable[WrenchSet]) -> Iterator[PassSetting]:
+    if amount is None:
+        return
+    for wrench in wrenches:
+        found = wrench.setting(amount)
+        if not isinstance(found, Unknown):
+            exact = found.value is not None
+            text = setting_text(found)
+            yield PassSetting(wrench.tool, found.value, text, exact, found.reach)
+
+
+def _of_share(
+    whole: Amount, part: Fraction, wrench: WrenchSet, before: dict[str, Fraction]
+) -> Iterator[PassSetting]:
+    final = wrench.setting(whole)
+    if isinstance(final, Unknown):
+        return
+    found = early_pass(final, part, before.get(wrench.tool.id, Fraction(0)))
+    band = final.target.scaled(part)
+    text = ""
+    if found.value is not None and found.exact and wrench.wrench.division is None:
+        text = inside(found.value, band.low, band.high, band.unit)
+    elif found.value is not None:
+        text = as_marked(found.value, band.low, band.high, band.unit)
+    yield PassSetting(wrench.tool, found.value, text, found.exact, found.reach)
