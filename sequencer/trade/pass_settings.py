@@ -65,7 +65,8 @@ def worked_passes(
 
     Without passes of its own a joint has one to its figure, and one for the angle behind it.
     Where all passes are shares, a pass to the full figure is added if they stop short of it, and
-    a last one around. Without a figure to use, shares have no settings.
+    then a last one around. An angle behind the figure is the last pass where none is typed.
+    Without a figure to use, shares have no settings.
     """
     typed = joint.passes if joint is not None else ()
     if not typed:
@@ -85,12 +86,23 @@ def worked_passes(
                 one.name, one.value.text, _kind(one.value), "pattern", settings, angle, one.why
             )
         )
-    if None not in shares:
-        full = tuple(_of_amount(whole, wrenches))
-        if shares[-1] != _FULL:
-            worked.append(WorkedPass("", "100 %", "share", "pattern", full, given=False))
-        worked.append(WorkedPass("", "100 %", "share", "round", full, given=False))
+    if None not in shares and shares[-1] != _FULL:
+        worked.append(_full("pattern", whole, wrenches))
+    if figure is not None and figure.angle is not None:
+        if all(one.kind != "angle" for one in worked):
+            worked.append(_turn(figure.angle))
+    elif None not in shares:
+        worked.append(_full("round", whole, wrenches))
     return tuple(worked)
+
+
+def _full(way: Way, whole: Amount | None, wrenches: Sequence[WrenchSet]) -> WorkedPass:
+    settings = tuple(_of_amount(whole, wrenches))
+    return WorkedPass("", "100 %", "share", way, settings, given=False)
+
+
+def _turn(angle: Amount) -> WorkedPass:
+    return WorkedPass("", angle.text.strip(), "angle", "pattern", (), angle, given=False)
 
 
 def _of_figure(figure: TorqueValue | None, wrenches: Sequence[WrenchSet]) -> Iterator[WorkedPass]:
@@ -104,8 +116,7 @@ def _of_figure(figure: TorqueValue | None, wrenches: Sequence[WrenchSet]) -> Ite
         text = figure.amount.text.strip()
         yield WorkedPass("", text, "torque", "pattern", settings, given=False)
     if figure.angle is not None:
-        text = figure.angle.text.strip()
-        yield WorkedPass("", text, "angle", "pattern", (), figure.angle, given=False)
+        yield _turn(figure.angle)
 
 
 def _kind(value: PassValue) -> PassKind:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from sequencer.trade.at_hand import setting_text, wrench_sets, wrenches_for
 from sequencer.trade.basics import TradeError, Unknown
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from sequencer.model.fastening import Joint, Tool, Torque
     from sequencer.model.quantities import Amount
     from sequencer.model.steps import Step
+    from sequencer.problem import Path
     from sequencer.trade.at_hand import WrenchSet
     from sequencer.trade.choosing import Choice
     from sequencer.trade.fastener_length import FastenerLength
@@ -35,6 +36,8 @@ if TYPE_CHECKING:
     from sequencer.trade.patterns import Pattern
     from sequencer.trade.torque_checks import TorqueCheck
     from sequencer.trade.wrench import Setting, Target
+
+    _Stated: TypeAlias = tuple[Torque, Path]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,10 +68,11 @@ class WorkedTorque:
 
     `choice.taken` is None while none of several figures is chosen: then there is nothing to
     tighten to. `target` is the band of the figure, in the unit typed. `named` tells whether the
-    step names the wrenches; else they are all that the model has.
+    step names the wrenches; else they are all that the model has. `path` is where it stands.
     """
 
     choice: Choice
+    path: Path
     target: Target | None
     wrenches: tuple[WorkedWrench, ...]
     named: bool
@@ -134,8 +138,8 @@ class Bench:
         steps = (step,) if step is not None else self.steps.get(joint.id, ())
         known = in_force(joint, self.assembly.defaults, self.compounds)
         sets, named = self._wrench_sets(steps, joint)
-        torque = self._torque(joint.torque, sets, named=named) if joint.torque else None
-        taken = torque.choice.taken if torque else None
+        torque = self._torque(_stated(joint, steps), sets, named=named)
+        taken = torque.choice.taken if torque is not None else None
         pattern = _pattern(joint)
         numbers = tuple(range(1, max(joint.count, 0) + 1))
         named_all = len(joint.places) == joint.count
@@ -158,7 +162,7 @@ class Bench:
         if step.torque is None:
             return None
         sets, named = self._wrench_sets((step,), None)
-        return self._torque(step.torque, sets, named=named)
+        return self._torque((step.torque, ("steps", step.id, "torque")), sets, named=named)
 
     def _wrench_sets(
         self, steps: Iterable[Step], joint: Joint | None
@@ -166,13 +170,18 @@ class Bench:
         tools, named = wrenches_for(steps, self.tools)
         return wrench_sets(tools, joint.adapter if joint is not None else None), named
 
-    def _torque(self, torque: Torque, sets: tuple[WrenchSet, ...], *, named: bool) -> WorkedTorque:
+    def _torque(
+        self, stated: _Stated | None, sets: tuple[WrenchSet, ...], *, named: bool
+    ) -> WorkedTorque | None:
+        if stated is None:
+            return None
+        torque, path = stated
         choice = choice_of(torque, self.assembly.defaults.source)
         amount = choice.taken.value.amount if choice.taken is not None else None
         if amount is None:
-            return WorkedTorque(choice, None, (), named)
+            return WorkedTorque(choice, path, None, (), named)
         wrenches = tuple(_wrench(one, amount) for one in sets)
-        return WorkedTorque(choice, target_of(amount, amount.unit), wrenches, named)
+        return WorkedTorque(choice, path, target_of(amount, amount.unit), wrenches, named)
 
 
 def bench_of(assembly: Assembly) -> Bench:
@@ -195,6 +204,14 @@ def worked_joint(assembly: Assembly, joint: Joint, step: Step | None = None) -> 
     For many joints of one model, `bench_of` looks everything up once.
     """
     return bench_of(assembly).worked(joint, step)
+
+
+def _stated(joint: Joint, steps: Iterable[Step]) -> _Stated | None:
+    """Return the torque of a joint, or of a step that tightens it, and where it stands."""
+    if joint.torque is not None:
+        return joint.torque, ("joints", joint.id, "torque")
+    of_steps = ((step.torque, ("steps", step.id, "torque")) for step in steps)
+    return next(((torque, path) for torque, path in of_steps if torque is not None), None)
 
 
 def _wrench(one: WrenchSet, amount: Amount) -> WorkedWrench:
