@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from sequencer.model.quantities import Amount
     from sequencer.trade.at_hand import WrenchSet
     from sequencer.trade.passes import Way
-    from sequencer.trade.wrench import Reach
+    from sequencer.trade.wrench import Reach, Target
 
 PassKind: TypeAlias = Literal["hand", "share", "torque", "angle", "back"]
 
@@ -29,14 +29,21 @@ _FULL = Fraction(1)
 class PassSetting:
     """What one wrench is set to for a pass; `text` is empty where it has no mark that serves.
 
-    `exact` is False where an early pass had to take the next lower mark.
+    `target` is the band of the pass on the wrench, in its unit; `exact` is False where an early
+    pass had to take the next lower mark.
     """
 
     tool: Tool
+    target: Target
     value: Fraction | None
     text: str
     exact: bool
     reach: Reach
+
+    @property
+    def usable(self) -> bool:
+        """Whether the wrench both reaches the setting and can show it."""
+        return self.value is not None and self.reach == "in range"
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +157,7 @@ def _of_amount(amount: Amount | None, wrenches: Iterable[WrenchSet]) -> Iterator
         if not isinstance(found, Unknown):
             exact = found.value is not None
             text = setting_text(found)
-            yield PassSetting(wrench.tool, found.value, text, exact, found.reach)
+            yield PassSetting(wrench.tool, found.target, found.value, text, exact, found.reach)
 
 
 def _of_share(
@@ -166,4 +173,4 @@ def _of_share(
         text = inside(found.value, band.low, band.high, band.unit)
     elif found.value is not None:
         text = as_marked(found.value, band.low, band.high, band.unit)
-    yield PassSetting(wrench.tool, found.value, text, found.exact, found.reach)
+    yield PassSetting(wrench.tool, band, found.value, text, found.exact, found.reach)

@@ -21,7 +21,7 @@ _KEPT = Fraction(9, 10)  # how much of a band must be left
 _HALF = Fraction(1, 2)
 
 
-def in_words(value: Number, unit: Unit | str) -> str:
+def in_words(value: Number | float, unit: Unit | str) -> str:
     """Return a figure with its unit, to about three digits.
 
     Examples
@@ -29,8 +29,9 @@ def in_words(value: Number, unit: Unit | str) -> str:
     >>> in_words(Fraction("8.8333"), "ft·lbf"), in_words(1760, "N"), in_words(90, "°")
     ('8.83 ft·lbf', '1760 N', '90°')
     """
-    decimals = _decimals(Fraction(value))
-    return _with_unit(Fraction(round(value * 10**decimals), 10**decimals), unit)
+    exact = Fraction(value)
+    decimals = _decimals(exact)
+    return _with_unit(Fraction(floor(exact * 10**decimals + _HALF), 10**decimals), unit)
 
 
 def inside(value: Number, low: Number, high: Number, unit: Unit | str) -> str:

@@ -186,6 +186,12 @@ def strength_of(grade: str, thread: Thread) -> Strength | Unknown:
     return Unknown(f"{words}, so the torque is not checked against the bolt")
 
 
+def strongest_in(thread: Thread) -> Strength | None:
+    """Return the strongest grade that the tables have for a thread; None if they have none."""
+    rows = (row.strength() for row in _ROWS if _fits(row, thread) and row.holds(thread))
+    return max(rows, key=lambda strength: strength.limit_mpa, default=None)
+
+
 def _fits(row: _Row, thread: Thread) -> bool:
     if thread.metric:
         return row.standard not in _INCH_ONLY
