@@ -12,7 +12,7 @@ from sequencer.trade.fastener_length import fastener_length
 from sequencer.trade.in_force import in_force
 from sequencer.trade.locking import CASTLE_RULES, drag_of
 from sequencer.trade.pass_settings import worked_passes
-from sequencer.trade.patterns import pattern_for
+from sequencer.trade.patterns import Pattern, pattern_for
 from sequencer.trade.saying import ends_inside
 from sequencer.trade.torque_checks import judge_torque
 from sequencer.trade.wrench import target_of
@@ -33,7 +33,6 @@ if TYPE_CHECKING:
     from sequencer.trade.in_force import InForce
     from sequencer.trade.locking import CastleRule, Drag
     from sequencer.trade.pass_settings import WorkedPass
-    from sequencer.trade.patterns import Pattern
     from sequencer.trade.torque_checks import TorqueCheck
     from sequencer.trade.wrench import Setting, Target
 
@@ -101,8 +100,9 @@ class WorkedJoint:
     """A joint as it is worked.
 
     `pattern` is None where no order is prescribed, or in words why it cannot be given; `order` has
-    the fasteners by number as they are tightened, by that pattern or as they are numbered.
-    `labels` are what the fasteners are called, in the order of their numbers.
+    the fasteners by number as they are tightened, by that pattern or as they are numbered, and
+    `around` once round, as a last pass goes. `labels` are what the fasteners are called, in the
+    order of their numbers.
     """
 
     joint: Joint
@@ -112,6 +112,7 @@ class WorkedJoint:
     passes: tuple[WorkedPass, ...]
     pattern: Pattern | Unknown | None
     order: tuple[int, ...]
+    around: tuple[int, ...]
     labels: tuple[str, ...]
     drag: WorkedDrag | None
     castle: CastleRule | None
@@ -121,6 +122,18 @@ class WorkedJoint:
     def single_use(self) -> bool:
         """Whether the fasteners are turned by an angle beyond a torque, and so serve once."""
         return any(one.kind == "angle" for one in self.passes)
+
+    @property
+    def ticks(self) -> tuple[tuple[int, int], ...]:
+        """Return a pass and a fastener, both by number, for each tick, in the order of the work.
+
+        All fasteners have had a pass before any gets the next.
+        """
+        return tuple(
+            (number, fastener)
+            for number, one in enumerate(self.passes, start=1)
+            for fastener in (self.around if one.way == "round" else self.order)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +153,7 @@ class Bench:
         sets, named = self._wrench_sets(steps, joint)
         torque = self._torque(_stated(joint, steps), sets, named=named)
         taken = torque.choice.taken if torque is not None else None
-        pattern = _pattern(joint)
+        pattern, around = _pattern(joint, joint.pattern), _pattern(joint, "around")
         numbers = tuple(range(1, max(joint.count, 0) + 1))
         named_all = len(joint.places) == joint.count
         return WorkedJoint(
@@ -150,7 +163,8 @@ class Bench:
             _check(torque.amount, known) if torque else None,
             worked_passes(joint, taken.value if taken else None, sets),
             pattern,
-            numbers if pattern is None or isinstance(pattern, Unknown) else pattern.order,
+            pattern.order if isinstance(pattern, Pattern) else numbers,
+            around.order if isinstance(around, Pattern) else numbers,
             joint.places if named_all else tuple(map(str, numbers)),
             _drag(joint, known),
             CASTLE_RULES["FAA AC 43.13-1B"] if joint.align == "castle" else None,
@@ -234,12 +248,12 @@ def _check(amount: Amount | None, known: InForce) -> TorqueCheck | Unknown | Non
     return judge_torque(amount, thread, strength, known.surface.factor)
 
 
-def _pattern(joint: Joint) -> Pattern | Unknown | None:
-    if not joint.pattern:
+def _pattern(joint: Joint, kind: str) -> Pattern | Unknown | None:
+    if not kind:
         return None
     at = [(float(x), float(y)) for x, y in joint.at] if len(joint.at) == joint.count else []
     try:
-        return pattern_for(joint.pattern, joint.count, at)
+        return pattern_for(kind, joint.count, at)
     except TradeError as error:
         return Unknown(error.what)
 

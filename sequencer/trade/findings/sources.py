@@ -55,7 +55,7 @@ def _not_chosen(one: Tightened) -> Problem:
     return Problem(
         "not-chosen",
         "warning",
-        f"no torque is chosen for {one.name}: {_listed(candidates)}",
+        f"no torque is chosen for {one.name}: its sources give {_listed(candidates)}",
         step=one.at,
         path=one.torque_path(),
         facts=tuple(one.figure(each) for each in candidates),

@@ -48,9 +48,12 @@ class Tightened:
         """Return what one of its figures says, and who says so."""
         names = {source.id: source.name or source.id for source in self.bench.assembly.sources}
         source = names.get(candidate.source, candidate.source)
-        said = (
-            f"`{candidate.text}`: {source}" if source else f"`{candidate.text}`, without a source"
-        )
+        said = f"`{candidate.text}`"
+        said += f": {source}" if source else ", without a source"
+        if candidate.grade:
+            said += f", for grade {candidate.grade}"
+        if candidate.surface:
+            said += f", for threads `{candidate.surface}`"
         return Fact(said, path=self.torque_path(candidate), why=candidate.why)
 
 
