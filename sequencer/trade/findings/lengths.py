@@ -18,6 +18,12 @@ if TYPE_CHECKING:
     from sequencer.trade.joint_length import StandOut
 
 
+_HOW = {
+    "length": "`length`, from under the head to the end",
+    "grip": "`grip`, how thick what it clamps is, without washers",
+}
+
+
 def about_lengths(one: Tightened) -> Iterator[Problem]:
     """Yield what is odd about how far the fasteners of a joint go in or stick out."""
     length = one.worked.length if one.worked is not None else None
@@ -48,7 +54,7 @@ def _missing(one: Tightened, joint: Joint, missing: tuple[str, ...]) -> Problem:
         step=one.at,
         path=(*one.path, asks),
         why="a fastener that bottoms out, or has too little thread, would not be found",
-        fix=f"measure and write {fields}: from under the head, and the thickness clamped",
+        fix=f"measure it: {' and '.join(_HOW[field] for field in missing)}",
     )
 
 

@@ -92,7 +92,7 @@ def _published(slip: UnitSlip, bolt: Bolt, amount: Amount) -> _Measure:
 def _slip(one: Tightened, candidate: Candidate, slip: UnitSlip, measure: _Measure) -> Problem:
     because = one.torque.choice.because if one.torque is not None else ""
     times = in_words(max(slip.ratio, 1 / slip.ratio), "")
-    size = f"{times} times" if slip.ratio > 1 else f"a {times}th of"
+    size = f"{times} times" if slip.ratio > 1 else f"{times} times less than"
     amount = candidate.value.amount
     in_other = "and would make sense in no unit that it is often mixed up with"
     if slip.unit is not None and amount is not None:
