@@ -1,6 +1,6 @@
 """Fastening mistakes that happen at a bench, each in a small model, with what is then told.
 
-The models are in tests/models/cases; a variant of one is made by changing words of its text.
+The models are in tests/models/fastening; a variant of one is made by changing words of its text.
 Figures are from public accounts of such mistakes, from published tables where named, or common
 practice without a source where that is said.
 """
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly
     from sequencer.problem import Problem
 
-CASES = Path(__file__).resolve().parent.parent / "models" / "cases"
+CASES = Path(__file__).resolve().parent.parent / "models" / "fastening"
 
 
 def model(name: str, *changes: tuple[str, str]) -> Assembly:
@@ -628,3 +628,8 @@ def test_a_step_s_torque_is_that_of_a_joint_that_states_none() -> None:
     )
     slip, _ = findings(moved)
     assert (slip.code, slip.path) == ("likely-unit-slip", ("steps", "cover", "torque"))
+
+
+def test_every_model_of_a_case_is_read_here() -> None:
+    here = Path(__file__).read_text(encoding="utf-8")
+    assert [file.stem for file in CASES.glob("*.yaml") if f'"{file.stem}"' not in here] == []
