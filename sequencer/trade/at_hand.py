@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from sequencer.model.fastening import ArmOn, Tool
     from sequencer.model.quantities import Amount
     from sequencer.model.steps import Step
-    from sequencer.trade.wrench import Setting, Wrench
+    from sequencer.trade.wrench import Setting, Target, Wrench
 
 Arm: TypeAlias = tuple[Fraction, Adapter]
 """A wrench's length and the adapter on it, both in mm."""
@@ -87,11 +87,24 @@ def wrenches_for(steps: Iterable[Step], tools: Mapping[str, Tool]) -> tuple[tupl
     return tuple(tool for tool in tools.values() if wrench_of(tool)), False
 
 
-def setting_text(setting: Setting) -> str:
-    """Return what to set in words, never outside the band; empty where no mark serves."""
-    value, target, unit = setting.value, setting.target, setting.wrench.unit
-    if value is None:
-        return ""
-    if setting.wrench.division is not None:
-        return as_marked(value, target.low, target.high, unit)
-    return inside(value, target.low, target.high, unit)
+@dataclass(frozen=True, slots=True)
+class SetUp:
+    """A wrench set up for a torque: its setting, or in words why there is none.
+
+    `final` is None where there is no torque to set it to.
+    """
+
+    wrench: WrenchSet
+    final: Setting | Unknown | None
+
+
+def set_up(wrenches: Iterable[WrenchSet], torque: Amount | None) -> tuple[SetUp, ...]:
+    """Return the wrenches set up for a torque as typed."""
+    return tuple(SetUp(one, one.setting(torque) if torque else None) for one in wrenches)
+
+
+def value_text(value: Fraction, wrench: Wrench, target: Target) -> str:
+    """Return what to set in words, with the digits that keep it inside the band."""
+    if wrench.division is not None:
+        return as_marked(value, target.low, target.high, wrench.unit)
+    return inside(value, target.low, target.high, wrench.unit)

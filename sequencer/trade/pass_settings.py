@@ -6,19 +6,18 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
-from sequencer.trade.at_hand import setting_text
-from sequencer.trade.basics import Unknown
+from sequencer.trade.at_hand import set_up, value_text
 from sequencer.trade.passes import early_pass
-from sequencer.trade.saying import as_marked, inside
+from sequencer.trade.wrench import Setting
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from sequencer.model.fastening import Joint, PassValue, Tool, TorqueValue
     from sequencer.model.quantities import Amount
-    from sequencer.trade.at_hand import WrenchSet
+    from sequencer.trade.at_hand import SetUp, WrenchSet
     from sequencer.trade.passes import Way
-    from sequencer.trade.wrench import Reach, Target
+    from sequencer.trade.wrench import Reach, Target, Wrench
 
 PassKind: TypeAlias = Literal["hand", "share", "torque", "angle", "back"]
 
@@ -27,16 +26,16 @@ _FULL = Fraction(1)
 
 @dataclass(frozen=True, slots=True)
 class PassSetting:
-    """What one wrench is set to for a pass; `text` is empty where it has no mark that serves.
+    """What one wrench is set to for a pass: `value` is None where it has no mark that serves.
 
     `target` is the band of the pass on the wrench, in its unit; `exact` is False where an early
     pass had to take the next lower mark.
     """
 
     tool: Tool
+    wrench: Wrench
     target: Target
     value: Fraction | None
-    text: str
     exact: bool
     reach: Reach
 
@@ -44,6 +43,11 @@ class PassSetting:
     def usable(self) -> bool:
         """Whether the wrench both reaches the setting and can show it."""
         return self.value is not None and self.reach == "in range"
+
+    @property
+    def text(self) -> str:
+        """What to set in words, never above the band; empty where no mark serves."""
+        return "" if self.value is None else value_text(self.value, self.wrench, self.target)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +70,9 @@ class WorkedPass:
 
 
 def worked_passes(
-    joint: Joint | None, figure: TorqueValue | None, wrenches: Sequence[WrenchSet]
+    joint: Joint | None, figure: TorqueValue | None, wrenches: Sequence[SetUp]
 ) -> tuple[WorkedPass, ...]:
-    """Return the passes of a joint, in order, with the settings of the wrenches at hand.
+    """Return the passes of a joint, in order, with the settings of wrenches set up for its figure.
 
     Without passes of its own a joint has one to its figure, and one for the angle behind it.
     Where all passes are shares, a pass to the full figure is added if they stop short of it, and
@@ -79,13 +83,12 @@ def worked_passes(
     if not typed:
         return tuple(_of_figure(figure, wrenches))
     shares = [one.value.share for one in typed]
-    whole = figure.amount if figure is not None else None
     worked: list[WorkedPass] = []
     before: dict[str, Fraction] = {}
     for one in typed:
         if one.value.back:
             before = {}
-        settings = tuple(_settings(one.value, whole, wrenches, before))
+        settings = tuple(_settings(one.value, wrenches, before))
         before |= {setting.tool.id: setting.value for setting in settings if setting.value}
         angle = one.value.angle
         worked.append(
@@ -94,17 +97,17 @@ def worked_passes(
             )
         )
     if None not in shares and shares[-1] != _FULL:
-        worked.append(_full("pattern", whole, wrenches))
+        worked.append(_full("pattern", wrenches))
     if figure is not None and figure.angle is not None:
         if all(one.kind != "angle" for one in worked):
             worked.append(_turn(figure.angle))
     elif None not in shares:
-        worked.append(_full("round", whole, wrenches))
+        worked.append(_full("round", wrenches))
     return tuple(worked)
 
 
-def _full(way: Way, whole: Amount | None, wrenches: Sequence[WrenchSet]) -> WorkedPass:
-    settings = tuple(_of_amount(whole, wrenches))
+def _full(way: Way, wrenches: Sequence[SetUp]) -> WorkedPass:
+    settings = tuple(_finals(wrenches))
     return WorkedPass("", "100 %", "share", way, settings, given=False)
 
 
@@ -112,14 +115,14 @@ def _turn(angle: Amount) -> WorkedPass:
     return WorkedPass("", angle.text.strip(), "angle", "pattern", (), angle, given=False)
 
 
-def _of_figure(figure: TorqueValue | None, wrenches: Sequence[WrenchSet]) -> Iterator[WorkedPass]:
+def _of_figure(figure: TorqueValue | None, wrenches: Sequence[SetUp]) -> Iterator[WorkedPass]:
     """Yield the passes that a figure means without any being typed."""
     if figure is None:
         return
     if figure.amount is None:
         yield WorkedPass("", figure.text.strip(), "hand", "pattern", given=False)
     else:
-        settings = tuple(_of_amount(figure.amount, wrenches))
+        settings = tuple(_finals(wrenches))
         text = figure.amount.text.strip()
         yield WorkedPass("", text, "torque", "pattern", settings, given=False)
     if figure.angle is not None:
@@ -135,42 +138,31 @@ def _kind(value: PassValue) -> PassKind:
 
 
 def _settings(
-    value: PassValue,
-    whole: Amount | None,
-    wrenches: Iterable[WrenchSet],
-    before: dict[str, Fraction],
+    value: PassValue, wrenches: Iterable[SetUp], before: dict[str, Fraction]
 ) -> Iterator[PassSetting]:
     if value.torque is not None:
-        yield from _of_amount(value.torque, wrenches)
+        yield from _finals(set_up([one.wrench for one in wrenches], value.torque))
     elif value.share == _FULL:
-        yield from _of_amount(whole, wrenches)
-    elif value.share is not None and whole is not None:
-        for wrench in wrenches:
-            yield from _of_share(whole, value.share, wrench, before)
+        yield from _finals(wrenches)
+    elif value.share is not None:
+        for one in wrenches:
+            if isinstance(one.final, Setting):
+                yield _of_share(one.wrench, one.final, value.share, before)
 
 
-def _of_amount(amount: Amount | None, wrenches: Iterable[WrenchSet]) -> Iterator[PassSetting]:
-    if amount is None:
-        return
-    for wrench in wrenches:
-        found = wrench.setting(amount)
-        if not isinstance(found, Unknown):
-            exact = found.value is not None
-            text = setting_text(found)
-            yield PassSetting(wrench.tool, found.target, found.value, text, exact, found.reach)
+def _finals(wrenches: Iterable[SetUp]) -> Iterator[PassSetting]:
+    for one in wrenches:
+        final = one.final
+        if isinstance(final, Setting):
+            exact = final.value is not None
+            yield PassSetting(
+                one.wrench.tool, final.wrench, final.target, final.value, exact, final.reach
+            )
 
 
 def _of_share(
-    whole: Amount, part: Fraction, wrench: WrenchSet, before: dict[str, Fraction]
-) -> Iterator[PassSetting]:
-    final = wrench.setting(whole)
-    if isinstance(final, Unknown):
-        return
+    wrench: WrenchSet, final: Setting, part: Fraction, before: dict[str, Fraction]
+) -> PassSetting:
     found = early_pass(final, part, before.get(wrench.tool.id, Fraction(0)))
     band = final.target.scaled(part)
-    text = ""
-    if found.value is not None and found.exact and wrench.wrench.division is None:
-        text = inside(found.value, band.low, band.high, band.unit)
-    elif found.value is not None:
-        text = as_marked(found.value, band.low, band.high, band.unit)
-    yield PassSetting(wrench.tool, band, found.value, text, found.exact, found.reach)
+    return PassSetting(wrench.tool, final.wrench, band, found.value, found.exact, found.reach)

@@ -12,7 +12,6 @@ from sequencer.trade.nut_factors import nut_factor_for
 from sequencer.trade.strengths import strength_of
 from sequencer.trade.threads import read_thread
 from sequencer.trade.torque import preload_band, proof_load, usual_torque
-from sequencer.trade.torque_tables import over_published
 
 if TYPE_CHECKING:
     from sequencer.model.quantities import Amount
@@ -23,10 +22,9 @@ if TYPE_CHECKING:
 
 # A figure that is so many times too large or too small looks like a figure in another unit: the
 # units that are confused differ 7 to 12 times, and a joint may want half or twice the usual.
-_SLIP_FROM, _SLIP_TO = 6.0, 25.0
+SLIP_FROM, SLIP_TO = 6.0, 25.0
 # How near to the usual torque the figure must come in the other unit.
 _SENSIBLE = 3.0
-_DECIMALS = 6  # so that a figure of exactly 6 times is that
 # Less than this part of the proof load is slack.
 _SLACK_SHARE = 0.30
 
@@ -138,35 +136,15 @@ def _unit_slip(amount: Amount, usual_nm: float) -> UnitSlip | None:
     if ratio <= 0:
         return None
     away = max(ratio, 1 / ratio)
-    if not _SLIP_FROM <= away <= _SLIP_TO:
+    if not SLIP_FROM <= away <= SLIP_TO:
         return None
-    return UnitSlip(ratio, _meant(amount, Band(usual_nm / _SENSIBLE, usual_nm * _SENSIBLE)))
+    return UnitSlip(ratio, unit_meant(amount, Band(usual_nm / _SENSIBLE, usual_nm * _SENSIBLE)))
 
 
-def _meant(amount: Amount, sensible_nm: Band) -> Unit | None:
+def unit_meant(amount: Amount, sensible_nm: Band) -> Unit | None:
     """Return the likeliest unit in which the typed number would be sensible."""
     units = (unit_for(symbol) for symbol in _CONFUSED.get(amount.unit.symbol, ()))
     return next((u for u in units if sensible_nm.holds(float(to_si(amount.value, u)))), None)
-
-
-def published_slip(amount: Amount, thread: Thread) -> UnitSlip | None:
-    """Return how many times the published most a figure is, if that looks like another unit.
-
-    The most for a tension nut by FAA AC 43.13-1B, table 7-1. Other bolts are stronger, but not 6
-    times.
-
-    Examples
-    --------
-    >>> from sequencer.model.quantities import read_amount
-    >>> slip = published_slip(read_amount("50 ft-lb", ("torque",)), read_thread("1/4-28"))
-    >>> round(slip.ratio, 6), slip.unit.symbol
-    (6.0, 'in·lbf')
-    """
-    ratio = over_published(thread, amount.si)
-    if ratio is None or round(ratio, _DECIMALS) < _SLIP_FROM:
-        return None
-    most = amount.si / ratio
-    return UnitSlip(ratio, _meant(amount, Band(most / _SLIP_FROM, most)))
 
 
 @dataclass(frozen=True, slots=True)

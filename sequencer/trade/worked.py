@@ -5,16 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeAlias
 
-from sequencer.trade.at_hand import setting_text, wrench_sets, wrenches_for
-from sequencer.trade.basics import TradeError, Unknown
+from sequencer.trade.at_hand import set_up, value_text, wrench_sets, wrenches_for
+from sequencer.trade.basics import Unknown
 from sequencer.trade.choosing import choice_of
-from sequencer.trade.fastener_length import fastener_length
 from sequencer.trade.in_force import in_force
-from sequencer.trade.locking import CASTLE_RULES, drag_of
 from sequencer.trade.pass_settings import worked_passes
-from sequencer.trade.patterns import Pattern, pattern_for
 from sequencer.trade.saying import ends_inside
 from sequencer.trade.torque_checks import judge_torque
+from sequencer.trade.worked_extras import castle_of, drag_of, length_of, orders_of
 from sequencer.trade.wrench import target_of
 
 if TYPE_CHECKING:
@@ -27,13 +25,15 @@ if TYPE_CHECKING:
     from sequencer.model.quantities import Amount
     from sequencer.model.steps import Step
     from sequencer.problem import Path
-    from sequencer.trade.at_hand import WrenchSet
+    from sequencer.trade.at_hand import SetUp, WrenchSet
     from sequencer.trade.choosing import Choice
     from sequencer.trade.fastener_length import FastenerLength
     from sequencer.trade.in_force import InForce
-    from sequencer.trade.locking import CastleRule, Drag
+    from sequencer.trade.locking import CastleRule
     from sequencer.trade.pass_settings import WorkedPass
+    from sequencer.trade.patterns import Pattern
     from sequencer.trade.torque_checks import TorqueCheck
+    from sequencer.trade.worked_extras import WorkedDrag
     from sequencer.trade.wrench import Setting, Target
 
     _Stated: TypeAlias = tuple[Torque, Path]
@@ -43,22 +43,42 @@ if TYPE_CHECKING:
 class WorkedWrench:
     """A torque wrench for the figure: what to set, and the band, in the wrench's own unit.
 
-    `setting` says in words why there is none; `text` is empty where no mark of the wrench serves.
-    With an adapter `text`, `low` and `high` are what the wrench shows, not what the fastener gets;
-    `correction` is the part by which they differ, nothing at 90°.
+    `setting` says in words why there is none. With an adapter it is what the wrench shows, not
+    what the fastener gets; `correction` is the part by which they differ, nothing at 90°.
     """
 
     tool: Tool
     setting: Setting | Unknown
-    text: str
-    low: str
-    high: str
     correction: Fraction | Unknown
 
     @property
     def usable(self) -> bool:
         """Whether the wrench reaches the setting and can show it."""
         return not isinstance(self.setting, Unknown) and self.setting.usable
+
+    @property
+    def text(self) -> str:
+        """What to set in words, never outside the band; empty where no mark serves."""
+        found = self.setting
+        if isinstance(found, Unknown) or found.value is None:
+            return ""
+        return value_text(found.value, found.wrench, found.target)
+
+    @property
+    def low(self) -> str:
+        """The low end of the band on the wrench, rounded inwards; empty without a setting."""
+        return self._ends()[0]
+
+    @property
+    def high(self) -> str:
+        """The high end of the band on the wrench, rounded inwards; empty without a setting."""
+        return self._ends()[1]
+
+    def _ends(self) -> tuple[str, str]:
+        if isinstance(self.setting, Unknown):
+            return "", ""
+        target = self.setting.target
+        return ends_inside(target.low, target.high, target.unit)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,25 +94,13 @@ class WorkedTorque:
     path: Path
     target: Target | None
     wrenches: tuple[WorkedWrench, ...]
+    passes: tuple[WorkedPass, ...]
     named: bool
 
     @property
     def amount(self) -> Amount | None:
         """The torque to use; None for finger tight, and while none is chosen."""
         return self.choice.taken.value.amount if self.choice.taken is not None else None
-
-
-@dataclass(frozen=True, slots=True)
-class WorkedDrag:
-    """The drag of self-locking nuts: whether it is added to the figure, and what it may be.
-
-    With `added` the wrench must reach each end of the band and the drag measured on that nut;
-    else it is in the figure already. `usual` is from a published table, None if that has not got
-    the thread.
-    """
-
-    added: bool
-    usual: Drag | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,9 +159,12 @@ class Bench:
         steps = (step,) if step is not None else self.steps.get(joint.id, ())
         known = in_force(joint, self.assembly.defaults, self.compounds)
         sets, named = self._wrench_sets(steps, joint)
-        torque = self._torque(_stated(joint, steps), sets, named=named)
-        taken = torque.choice.taken if torque is not None else None
-        pattern, around = _pattern(joint, joint.pattern), _pattern(joint, "around")
+        choice, path = self._choice(_stated(joint, steps))
+        taken = choice.taken if choice is not None else None
+        ready = set_up(sets, taken.value.amount if taken is not None else None)
+        passes = worked_passes(joint, taken.value if taken is not None else None, ready)
+        torque = _torque(choice, path, ready, passes, named=named) if choice is not None else None
+        pattern, around = orders_of(joint)
         numbers = tuple(range(1, max(joint.count, 0) + 1))
         named_all = len(joint.places) == joint.count
         return WorkedJoint(
@@ -161,14 +172,14 @@ class Bench:
             known,
             torque,
             _check(torque.amount, known) if torque else None,
-            worked_passes(joint, taken.value if taken else None, sets),
+            passes,
             pattern,
-            pattern.order if isinstance(pattern, Pattern) else numbers,
-            around.order if isinstance(around, Pattern) else numbers,
+            numbers if pattern is None or isinstance(pattern, Unknown) else pattern.order,
+            numbers if around is None or isinstance(around, Unknown) else around.order,
             joint.places if named_all else tuple(map(str, numbers)),
-            _drag(joint, known),
-            CASTLE_RULES["FAA AC 43.13-1B"] if joint.align == "castle" else None,
-            fastener_length(joint, known.thread),
+            drag_of(joint, known.thread),
+            castle_of(joint),
+            length_of(joint, known.thread),
         )
 
     def worked_step(self, step: Step) -> WorkedTorque | None:
@@ -176,7 +187,11 @@ class Bench:
         if step.torque is None:
             return None
         sets, named = self._wrench_sets((step,), None)
-        return self._torque((step.torque, ("steps", step.id, "torque")), sets, named=named)
+        choice = choice_of(step.torque, self.assembly.defaults.source)
+        figure = choice.taken.value if choice.taken is not None else None
+        ready = set_up(sets, figure.amount if figure is not None else None)
+        passes = worked_passes(None, figure, ready)
+        return _torque(choice, ("steps", step.id, "torque"), ready, passes, named=named)
 
     def _wrench_sets(
         self, steps: Iterable[Step], joint: Joint | None
@@ -184,18 +199,10 @@ class Bench:
         tools, named = wrenches_for(steps, self.tools)
         return wrench_sets(tools, joint.adapter if joint is not None else None), named
 
-    def _torque(
-        self, stated: _Stated | None, sets: tuple[WrenchSet, ...], *, named: bool
-    ) -> WorkedTorque | None:
+    def _choice(self, stated: _Stated | None) -> tuple[Choice | None, Path]:
         if stated is None:
-            return None
-        torque, path = stated
-        choice = choice_of(torque, self.assembly.defaults.source)
-        amount = choice.taken.value.amount if choice.taken is not None else None
-        if amount is None:
-            return WorkedTorque(choice, path, None, (), named)
-        wrenches = tuple(_wrench(one, amount) for one in sets)
-        return WorkedTorque(choice, path, target_of(amount, amount.unit), wrenches, named)
+            return None, ()
+        return choice_of(stated[0], self.assembly.defaults.source), stated[1]
 
 
 def bench_of(assembly: Assembly) -> Bench:
@@ -228,14 +235,6 @@ def _stated(joint: Joint, steps: Iterable[Step]) -> _Stated | None:
     return next(((torque, path) for torque, path in of_steps if torque is not None), None)
 
 
-def _wrench(one: WrenchSet, amount: Amount) -> WorkedWrench:
-    setting = one.setting(amount)
-    if isinstance(setting, Unknown):
-        return WorkedWrench(one.tool, setting, "", "", "", one.correction)
-    low, high = ends_inside(setting.target.low, setting.target.high, setting.wrench.unit)
-    return WorkedWrench(one.tool, setting, setting_text(setting), low, high, one.correction)
-
-
 def _check(amount: Amount | None, known: InForce) -> TorqueCheck | Unknown | None:
     """Check the figure against the bolt; None where there is no figure to check."""
     if amount is None:
@@ -248,18 +247,21 @@ def _check(amount: Amount | None, known: InForce) -> TorqueCheck | Unknown | Non
     return judge_torque(amount, thread, strength, known.surface.factor)
 
 
-def _pattern(joint: Joint, kind: str) -> Pattern | Unknown | None:
-    if not kind:
-        return None
-    at = [(float(x), float(y)) for x, y in joint.at] if len(joint.at) == joint.count else []
-    try:
-        return pattern_for(kind, joint.count, at)
-    except TradeError as error:
-        return Unknown(error.what)
-
-
-def _drag(joint: Joint, known: InForce) -> WorkedDrag | None:
-    if not joint.drag:
-        return None
-    usual = None if isinstance(known.thread, Unknown) else drag_of(known.thread)
-    return WorkedDrag(joint.drag == "add", usual)
+def _torque(
+    choice: Choice,
+    path: Path,
+    ready: Iterable[SetUp],
+    passes: tuple[WorkedPass, ...],
+    *,
+    named: bool,
+) -> WorkedTorque:
+    amount = choice.taken.value.amount if choice.taken is not None else None
+    if amount is None:
+        return WorkedTorque(choice, path, None, (), passes, named)
+    wrenches = tuple(
+        WorkedWrench(one.wrench.tool, one.final, one.wrench.correction)
+        for one in ready
+        if one.final is not None
+    )
+    target = target_of(amount, amount.unit)
+    return WorkedTorque(choice, path, target, wrenches, passes, named)

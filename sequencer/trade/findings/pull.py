@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from sequencer.problem import Fact, Problem
 from sequencer.trade.saying import in_words
 from sequencer.trade.torque import USUAL_SHARE
-from sequencer.trade.torque_checks import judge_torque, published_slip
+from sequencer.trade.torque_checks import judge_torque
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -57,11 +57,20 @@ def about_pull(
         if slip is not None and (bolt.known or slip.ratio > 1):
             yield _slip(one, candidate, slip, _wants(check, bolt, amount))
             return
-    slip = published_slip(amount, bolt.thread)
+    slip = _over_published(amount, bolt.thread)
     if slip is not None:
         yield _slip(one, candidate, slip, _published(slip, bolt, amount))
     elif check is not None and one.torque is not None and candidate is one.torque.choice.taken:
         yield from _stress(one, candidate, check, bolt)
+
+
+def _over_published(amount: Amount, thread: Thread) -> UnitSlip | None:
+    """Return how many times the published most a figure is; the table has inch threads only."""
+    if thread.metric:
+        return None
+    from sequencer.trade.published import published_slip
+
+    return published_slip(amount, thread)
 
 
 @dataclass(frozen=True, slots=True)

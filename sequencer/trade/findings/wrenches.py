@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.problem import Fact, Problem
-from sequencer.trade.at_hand import wrench_sets
+from sequencer.trade.at_hand import set_up, wrench_sets
 from sequencer.trade.pass_settings import worked_passes
 from sequencer.trade.saying import ends_inside, in_words, inside
-from sequencer.trade.wrench import wrench_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -52,18 +51,26 @@ def about_wrenches(one: Tightened) -> Iterator[Problem]:
 
 
 def _failing(one: Tightened) -> Iterator[_Asked]:
+    """Yield the passes that no wrench at hand can be set to, with those of the model that can."""
+    passes = one.worked.passes if one.worked is not None else ()
+    if one.torque is not None:
+        passes = one.torque.passes
+    failing = [
+        at
+        for at, each in enumerate(passes)
+        if each.settings and not any(setting.usable for setting in each.settings)
+    ]
     taken = one.torque.choice.taken if one.torque is not None else None
-    if one.torque is None or taken is None:
+    if not failing:
         return
-    named = {wrench.tool.id for wrench in one.torque.wrenches}
     joint = one.worked.joint if one.worked is not None else None
     kit = wrench_sets(one.bench.tools.values(), joint.adapter if joint is not None else None)
-    for number, each in enumerate(worked_passes(joint, taken.value, kit), start=1):
-        of_named = tuple(setting for setting in each.settings if setting.tool.id in named)
-        if of_named and not any(setting.usable for setting in of_named):
-            others = (setting for setting in each.settings if setting.tool.id not in named)
-            usable = tuple(setting for setting in others if setting.usable)
-            yield _Asked(f"{_what(each, number, taken.text)} of {one.name}", of_named, usable)
+    figure = taken.value if taken is not None else None
+    every = worked_passes(joint, figure, set_up(kit, figure.amount if figure else None))
+    for at in failing:
+        others = tuple(setting for setting in every[at].settings if setting.usable)
+        what = _what(passes[at], at + 1, taken.text if taken is not None else "")
+        yield _Asked(f"{what} of {one.name}", passes[at].settings, others)
 
 
 def _what(each: WorkedPass, number: int, figure: str) -> str:
@@ -101,9 +108,9 @@ def _no_tool(one: Tightened, asked: _Asked) -> Problem:
 
 def _unreadable(one: Tightened, asked: _Asked) -> Problem:
     setting = next(each for each in asked.named if each.reach == "in range")
-    wrench = wrench_of(setting.tool)
+    wrench = setting.wrench
     division = ""
-    if wrench is not None and wrench.division is not None:
+    if wrench.division is not None:
         division = f", at {in_words(wrench.division, wrench.unit)} a division"
     low, high = ends_inside(setting.target.low, setting.target.high, setting.target.unit)
     fix = "use a wrench with finer divisions"
@@ -123,9 +130,7 @@ def _unreadable(one: Tightened, asked: _Asked) -> Problem:
 
 
 def _where(setting: PassSetting) -> str:
-    wrench, target = wrench_of(setting.tool), setting.target
-    if wrench is None:
-        return ""
+    wrench, target = setting.wrench, setting.target
     low, high = wrench.usable()
     asked = inside(target.aim, target.low, target.high, target.unit)
     least = in_words(low, wrench.unit).partition(" ")[0]
