@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from sequencer.model.assembly import Assembly
+from sequencer.model.fastening import Torque, TorqueValue
 from sequencer.reading import read_text
 from sequencer.trade.basics import Unknown
-from sequencer.trade.worked import WorkedJoint, worked_joint
+from sequencer.trade.worked import WorkedJoint, bench_of, worked_joint
+from sequencer.trade.worked_extras import WorkedDrag
+from tests.trade.figures_typed import torque
 
 TOOLS = """\
 tools:
@@ -167,3 +171,64 @@ def test_what_is_not_known_turns_the_check_off_in_words() -> None:
     assert work("torque: 20 N·m").check == Unknown(
         "no thread is given, so the torque is not checked against the bolt"
     )
+
+
+def test_drag_is_added_or_included_as_the_model_says_and_never_by_default() -> None:
+    """The most for 3/8-24 is 80 in·lbf: MSFC-STD-486B, table XI."""
+    added = work("thread: 3/8-24\ntorque: 20 to 25 N·m\ndrag: add").drag
+    included = work("thread: M10\ntorque: 20 to 25 N·m\ndrag: included").drag
+    assert added is not None
+    assert added.added
+    assert added.usual is not None
+    assert round(added.usual.most_nm, 2) == 9.04
+    assert included == WorkedDrag(added=False, usual=None)
+    assert work("thread: M10\ntorque: 20 to 25 N·m").drag is None
+
+
+def test_a_castle_nut_lines_up_inside_the_band_by_the_stricter_rule() -> None:
+    """FAA AC 43.13-1B, 7-40: from the low limit on, and not past the high one."""
+    castle = work("torque: 20 to 25 N·m\nalign: castle").castle
+    assert castle is not None
+    assert (castle.source, castle.over) == ("FAA AC 43.13-1B", 0)
+    assert work("torque: 20 to 25 N·m").castle is None
+
+
+def test_without_a_pattern_no_order_is_prescribed() -> None:
+    found = work("count: 4\ntorque: 20 N·m")
+    assert (found.pattern, found.order) == (None, (1, 2, 3, 4))
+    crossed = work("count: 4\ntorque: 20 N·m\npattern: cross")
+    assert (crossed.order, crossed.around) == ((1, 3, 2, 4), (1, 2, 3, 4))
+
+
+def test_the_last_pass_goes_round_and_the_others_by_the_pattern() -> None:
+    at = "[[0, 0], [40, 40], [40, 0], [0, 40]]"
+    found = work(f"count: 4\ntorque: 20 N·m\npattern: cross\npasses: [50 %]\nat: {at}")
+    assert [one.way for one in found.passes] == ["pattern", "pattern", "round"]
+    assert [bolt for number, bolt in found.ticks if number == 1] == list(found.order)
+    assert [bolt for number, bolt in found.ticks if number == 3] == list(found.around)
+    assert found.around == (1, 4, 2, 3), "clockwise from the first, by position"
+
+
+def test_a_joint_takes_the_torque_of_the_step_that_tightens_it() -> None:
+    assembly = read("count: 4")
+    step = replace(assembly.steps[0], torque=Torque(value=_value("25 N·m")))
+    assembly = replace(assembly, steps=(step,))
+    found = worked_joint(assembly, assembly.joints[0], step).torque
+    assert found is not None
+    assert found.path == ("steps", "s", "torque")
+    assert [one.text for one in found.wrenches] == ["25 N·m"]
+
+
+def test_a_torque_of_a_step_alone_is_worked_likewise() -> None:
+    assembly = read("count: 4")
+    step = replace(assembly.steps[0], tighten=(), torque=Torque(value=_value("25 N·m")))
+    found = bench_of(assembly).worked_step(step)
+    assert found is not None
+    assert [(one.kind, [each.text for each in one.settings]) for one in found.passes] == [
+        ("torque", ["25 N·m"])
+    ]
+    assert bench_of(assembly).worked_step(replace(step, torque=None)) is None
+
+
+def _value(text: str) -> TorqueValue:
+    return TorqueValue(text=text, amount=torque(text))
