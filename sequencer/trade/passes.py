@@ -92,7 +92,7 @@ def passes_for(
     passes: list[Pass] = []
     before = Fraction(0)
     for part in parts[:-1]:
-        step = _early_pass(setting, part, before, working)
+        step = early_pass(setting, part, before, working)
         before = step.value or before
         passes.append(step)
     last = Pass(_FULL, "pattern", setting.value, setting.value is not None, setting.reach)
@@ -100,7 +100,16 @@ def passes_for(
     return (*passes, last, around)
 
 
-def _early_pass(setting: Setting, part: Fraction, before: Fraction, working: WorkingRange) -> Pass:
+def early_pass(
+    setting: Setting,
+    part: Fraction,
+    before: Fraction = Fraction(0),
+    working: WorkingRange = COMMON_RANGE,
+) -> Pass:
+    """Return what to set for a share of the target, above the pass `before` and below the target.
+
+    The mark inside the target's band times the share; without one, the next lower mark.
+    """
     wrench, aim = setting.wrench, setting.target.aim * part
     value = wrench.mark(aim, setting.target.low * part, setting.target.high * part)
     exact = value is not None

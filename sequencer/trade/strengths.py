@@ -173,7 +173,7 @@ def strength_of(grade: str, thread: Thread) -> Strength | Unknown:
     """
     if not grade.strip():
         return Unknown("no grade is given, so the torque is not checked against the bolt")
-    named = " ".join(_WORDS.sub(" ", grade.upper()).split()).strip(" -")
+    named = " ".join(_WORDS.sub(" ", grade.upper().replace(",", ".")).split()).strip(" -")
     rows = [row for row in _ROWS if row.grade == named and _fits(row, thread)]
     for row in rows:
         if row.holds(thread):
@@ -184,6 +184,12 @@ def strength_of(grade: str, thread: Thread) -> Strength | Unknown:
     else:
         words = f"grade `{grade.strip()}` is not one known here for {thread.short}"
     return Unknown(f"{words}, so the torque is not checked against the bolt")
+
+
+def strongest_in(thread: Thread) -> Strength | None:
+    """Return the strongest grade that the tables have for a thread; None if they have none."""
+    rows = (row.strength() for row in _ROWS if _fits(row, thread) and row.holds(thread))
+    return max(rows, key=lambda strength: strength.limit_mpa, default=None)
 
 
 def _fits(row: _Row, thread: Thread) -> bool:

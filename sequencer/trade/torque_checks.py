@@ -11,11 +11,9 @@ from sequencer.trade.basics import Band, TradeError, Unknown
 from sequencer.trade.nut_factors import nut_factor_for
 from sequencer.trade.strengths import strength_of
 from sequencer.trade.threads import read_thread
-from sequencer.trade.torque import preload_band, preload_from_torque, proof_load, usual_torque
+from sequencer.trade.torque import preload_band, proof_load, usual_torque
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
     from sequencer.model.quantities import Amount
     from sequencer.model.units import Unit
     from sequencer.trade.nut_factors import NutFactor
@@ -24,7 +22,7 @@ if TYPE_CHECKING:
 
 # A figure that is so many times too large or too small looks like a figure in another unit: the
 # units that are confused differ 7 to 12 times, and a joint may want half or twice the usual.
-_SLIP_FROM, _SLIP_TO = 6.0, 25.0
+SLIP_FROM, SLIP_TO = 6.0, 25.0
 # How near to the usual torque the figure must come in the other unit.
 _SENSIBLE = 3.0
 # Less than this part of the proof load is slack.
@@ -138,14 +136,15 @@ def _unit_slip(amount: Amount, usual_nm: float) -> UnitSlip | None:
     if ratio <= 0:
         return None
     away = max(ratio, 1 / ratio)
-    if not _SLIP_FROM <= away <= _SLIP_TO:
+    if not SLIP_FROM <= away <= SLIP_TO:
         return None
-    for symbol in _CONFUSED.get(amount.unit.symbol, ()):
-        unit = unit_for(symbol)
-        again = float(to_si(amount.value, unit)) / usual_nm
-        if 1 / _SENSIBLE <= again <= _SENSIBLE:
-            return UnitSlip(ratio, unit)
-    return UnitSlip(ratio, None)
+    return UnitSlip(ratio, unit_meant(amount, Band(usual_nm / _SENSIBLE, usual_nm * _SENSIBLE)))
+
+
+def unit_meant(amount: Amount, sensible_nm: Band) -> Unit | None:
+    """Return the likeliest unit in which the typed number would be sensible."""
+    units = (unit_for(symbol) for symbol in _CONFUSED.get(amount.unit.symbol, ()))
+    return next((u for u in units if sensible_nm.holds(float(to_si(amount.value, u)))), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,66 +185,3 @@ def rescaled_torque(torque: float, factor_from: float, factor_to: float) -> floa
         If the first factor is nothing.
     """
     return torque * factor_to / factor_from
-
-
-@dataclass(frozen=True, slots=True)
-class Tightened:
-    """A joint as the comparison of sizes sees it; `strength` where the grade is known."""
-
-    name: str
-    thread: Thread
-    torque_nm: float
-    strength: Strength | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class LostDigit:
-    """A bigger thread with a lower torque than a smaller one, as if a digit was lost.
-
-    The clamp forces in N are both at a nut factor of 0.2.
-    """
-
-    bigger: Tightened
-    smaller: Tightened
-    expected_nm: float
-    bigger_clamp_n: float
-    smaller_clamp_n: float
-
-
-# A lost digit makes a figure ten times too small; joints differ, so from half to twice that.
-_LOST_FROM, _LOST_TO = 5.0, 20.0
-_COMPARED_AT = 0.2
-
-
-def bigger_thread_lower_torque(joints: Iterable[Tightened]) -> tuple[LostDigit, ...]:
-    """Return the pairs of joints where the bigger thread's figure looks as if a digit was lost.
-
-    The smaller joint's torque is carried over by diameter times proof load (times stress area
-    where a grade is not known), and is 5 to 20 times the bigger joint's figure. A question to
-    whoever wrote the figures, never a correction.
-    """
-    known = sorted(joints, key=lambda joint: joint.thread.diameter_mm)
-    pairs = []
-    for index, smaller in enumerate(known):
-        for bigger in known[index + 1 :]:
-            expected = smaller.torque_nm * _size(bigger, smaller) / _size(smaller, bigger)
-            bigger_thread = bigger.thread.diameter_mm > smaller.thread.diameter_mm
-            lower = bigger_thread and 0 < bigger.torque_nm < smaller.torque_nm
-            if lower and _LOST_FROM <= expected / bigger.torque_nm <= _LOST_TO:
-                pairs.append(_lost_digit(bigger, smaller, expected))
-    return tuple(pairs)
-
-
-def _size(joint: Tightened, other: Tightened) -> float:
-    area = joint.thread.stress_area_mm2 * joint.thread.diameter_mm
-    if joint.strength is None or other.strength is None:
-        return area
-    return area * joint.strength.limit_mpa
-
-
-def _lost_digit(bigger: Tightened, smaller: Tightened, expected_nm: float) -> LostDigit:
-    clamps = [
-        preload_from_torque(joint.torque_nm, _COMPARED_AT, joint.thread.diameter_mm)
-        for joint in (bigger, smaller)
-    ]
-    return LostDigit(bigger, smaller, expected_nm, *clamps)

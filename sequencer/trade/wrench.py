@@ -83,7 +83,7 @@ def wrench_of(tool: Tool) -> Wrench | None:
         return None
     reads = tool.reads
     division = None
-    if reads is not None and reads.quantity == "torque":
+    if reads is not None and reads.quantity == "torque" and reads.value > 0:
         division = converted(reads.value, reads.unit, scale.unit)
     return Wrench(scale.unit, scale.low or Fraction(0), scale.high, division, tool.label)
 

@@ -23,19 +23,14 @@ from sequencer.trade.joint_length import (
     in_blind_hole,
     into_space_behind,
 )
+from sequencer.trade.lost_digits import Sized, bigger_thread_lower_torque
 from sequencer.trade.measuring import (
     judge_typed,
 )
 from sequencer.trade.nut_factors import NUT_FACTORS
 from sequencer.trade.passes import angle_total
 from sequencer.trade.threads import read_thread
-from sequencer.trade.torque_checks import (
-    Tightened,
-    TorqueCheck,
-    bigger_thread_lower_torque,
-    check_torque,
-    reduced_for_surface,
-)
+from sequencer.trade.torque_checks import TorqueCheck, check_torque, reduced_for_surface
 from sequencer.trade.torque_tables import over_published
 from sequencer.trade.wrench import settings_for, wrench_of
 from tests.trade.figures_typed import angle, torque
@@ -92,8 +87,8 @@ def test_eighty_kilogram_centimetres_typed_as_newton_metres_is_a_unit_slip() -> 
 
 
 def test_bigger_thread_with_the_lower_torque_is_asked_about_and_not_corrected() -> None:
-    slim = Tightened("piston nut", read_thread("9/16-18"), _si("90 ft-lb"))
-    stout = Tightened("gland nut", read_thread("3/4-16"), _si("22 ft-lb"))
+    slim = Sized("piston nut", read_thread("9/16-18"), _si("90 ft-lb"))
+    stout = Sized("gland nut", read_thread("3/4-16"), _si("22 ft-lb"))
     (pair,) = bigger_thread_lower_torque([stout, slim])
     assert (pair.bigger, pair.smaller) == (stout, slim)
     assert pair.smaller_clamp_n / LBF_N == pytest.approx(9600)

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from sequencer.model.quantities import read_amount
 from sequencer.model.units import unit_for
 from sequencer.trade.basics import Band, Unknown
+from sequencer.trade.lost_digits import Sized, bigger_thread_lower_torque
 from sequencer.trade.nut_factors import NUT_FACTORS, nut_factor_for
 from sequencer.trade.strengths import Strength, strength_of
 from sequencer.trade.threads import read_thread
@@ -20,13 +21,7 @@ from sequencer.trade.torque import (
     torque_from_preload,
     usual_torque,
 )
-from sequencer.trade.torque_checks import (
-    Tightened,
-    TorqueCheck,
-    bigger_thread_lower_torque,
-    check_torque,
-    reduced_for_surface,
-)
+from sequencer.trade.torque_checks import TorqueCheck, check_torque, reduced_for_surface
 from tests.trade.figures_typed import length, torque
 
 
@@ -184,9 +179,9 @@ def test_figure_for_a_slipperier_surface_is_not_raised() -> None:
     assert reduced_for_surface(100, NUT_FACTORS["oiled"], NUT_FACTORS["dry"]) is None
 
 
-def _joint(name: str, thread: str, newton_metres: float, grade: str = "") -> Tightened:
+def _joint(name: str, thread: str, newton_metres: float, grade: str = "") -> Sized:
     strength = _strength(grade, thread) if grade else None
-    return Tightened(name, read_thread(thread), newton_metres, strength)
+    return Sized(name, read_thread(thread), newton_metres, strength)
 
 
 def test_ordinary_mix_of_sizes_is_quiet() -> None:

@@ -10,7 +10,16 @@ if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly
     from sequencer.problem import Problem
 
-_FINDERS: tuple[Callable[[Assembly], Iterator[Problem]], ...] = ()
+
+def _about_fastening(assembly: Assembly) -> Iterator[Problem]:
+    """Yield what is found about fastening; a model without any loads no tables."""
+    if assembly.joints or any(step.torque is not None for step in assembly.steps):
+        from sequencer.trade.findings.fastening import about_fastening
+
+        yield from about_fastening(assembly)
+
+
+_FINDERS: tuple[Callable[[Assembly], Iterator[Problem]], ...] = (_about_fastening,)
 
 
 def findings(assembly: Assembly) -> Iterator[Problem]:
