@@ -18,6 +18,8 @@ _COMMANDS = {
     "why": "must this step come before that one, and by which facts",
     "packet": "the printed work package",
     "torque": "a torque in other units, against its bolt, with an adapter, in passes",
+    "fit": "the limits of a fit, and how far to heat it on",
+    "shims": "every pack of shims that brings a measured figure inside its limits",
 }
 _FAULT = 3
 

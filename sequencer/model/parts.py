@@ -37,6 +37,14 @@ class ShimSize:
     high: Fraction
     step: Fraction | None = None
 
+    @property
+    def each(self) -> tuple[Fraction, ...]:
+        """Every size of the run, in `unit`, the thinnest first."""
+        if self.step is None:
+            return (self.low,)
+        count = int((self.high - self.low) / self.step)
+        return tuple(self.low + self.step * number for number in range(count + 1))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pack:

@@ -38,13 +38,20 @@ def read_sizes(binder: Binder, _kind: Sizes, node: Node, path: Path) -> tuple[Sh
         if scalar is None:
             continue
         try:
-            sizes.append(_size(scalar.text))
+            sizes.append(read_size(scalar.text))
         except AmountError as error:
             figure_fault(binder, error, scalar, (*path, index))
     return tuple(sizes)
 
 
-def _size(text: str) -> ShimSize:
+def read_size(text: str) -> ShimSize:
+    """Return a size such as ``0.10 mm``, or a run such as ``1.00 to 2.00 mm step 0.05 mm``.
+
+    Raises
+    ------
+    AmountError
+        If the text is neither, or names no shim that there could be.
+    """
     step = _STEP.search(text)
     if step is None:
         amount = read_figure(_LENGTH, text)

@@ -1,0 +1,212 @@
+"""`sequencer fit`: the limits of a fit by ISO 286, and how far to heat one part on to the other."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil
+from typing import TYPE_CHECKING
+
+import click
+
+from sequencer.commands.bench import Answer, Working, above_nothing, calculator, exactly, number
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from sequencer.trade.fits import Deviations, Fit
+    from sequencer.trade.heating import HeatPlan, ShrinkFit
+
+_TABLES = "ISO 286-1, tables from memory, compared with two packages that carry them"
+_RISE = "as worked in secondary sources; steel 11.16e-6 per K: MIL-HDBK-60, 6.3.2"
+_OWN_RISE = "as worked in secondary sources; expansion as given"
+_BEARING = (
+    "a rolling bearing is not heated above 120 °C unless its maker says otherwise "
+    "(as quoted in secondary sources)"
+)
+_ZERO_C = Fraction("273.15")
+_UM = 1000
+
+
+@click.command("fit")
+@click.argument("name")
+@click.argument("size")
+@click.option("--slip", help="Clearance wanted while it slides on; a thousandth if not given.")
+@click.option("--limit", help="The highest temperature that the heated part bears.")
+@click.option("--from", "start", default="20 °C", show_default=True, help="The temperature now.")
+@click.option("--chill", help="The temperature that the shaft can be chilled to.")
+@click.option("--expansion", help="Per kelvin, such as 11.2e-6; steel if not given.")
+@calculator
+def fit_command(  # noqa: PLR0913  # click hands over every option
+    name: str,
+    size: str,
+    *,
+    slip: str | None,
+    limit: str | None,
+    start: str,
+    chill: str | None,
+    expansion: str | None,
+) -> Answer:
+    """Give the limits of the fit NAME, such as H7/p6, at a SIZE such as "40 mm".
+
+    For an interference fit it tells how far the part with the bore is heated, at the worst. Exit
+    code: 0 if all is well, 1 if the heat allowed does not do it, 2 if a figure cannot be read.
+    """
+    from sequencer.trade.basics import in_unit
+    from sequencer.trade.fits import fit
+    from sequencer.trade.heating import STEEL_PER_K, ShrinkFit, plan_heating
+
+    nominal = in_unit(above_nothing(size, "length", limits=False), "mm")
+    found = fit(name, nominal)
+    values = _values(found)
+    tight = -found.least_clearance_um / _UM
+    if tight <= 0:
+        return Answer(tuple(_limits(found)), (_clearances(found),), (), values)
+    gap = _slip(slip, nominal)
+    joint = ShrinkFit(
+        bore_mm=float(nominal + found.hole.lower_um / _UM),
+        shaft_mm=float(nominal + found.shaft.upper_um / _UM),
+        slip_mm=float(gap),
+        expansion_per_k=_expansion(expansion) or STEEL_PER_K,
+        start_c=_celsius(start),
+        limit_c=None if limit is None else _celsius(limit),
+        chill_c=None if chill is None else _celsius(chill),
+    )
+    plan = plan_heating(joint)
+    values["heat_to_c"] = plan.heat_to_c
+    values["clearance_um"] = plan.clearance_mm * _UM
+    return Answer(
+        (*_limits(found), *_heat(plan, joint)),
+        (_clearances(found), _rise(plan, joint, own=expansion is not None)),
+        tuple(_heat_notes(plan, joint)),
+        values,
+        ok=plan.reached,
+    )
+
+
+def _slip(text: str | None, nominal: Fraction) -> Fraction:
+    from sequencer.trade.basics import in_unit
+
+    if text is None:
+        return nominal / 1000
+    return in_unit(above_nothing(text, "length", limits=False), "mm")
+
+
+def _celsius(text: str) -> float:
+    from sequencer.model.quantities import read_amount
+
+    amount = read_amount(text, ("temperature",), limits=False)
+    return float(Fraction(amount.si).limit_denominator(10**6) - _ZERO_C)
+
+
+def _expansion(text: str | None) -> float | None:
+    if text is None:
+        return None
+    return float(above_nothing(text, "number", limits=False).value)
+
+
+def _values(found: Fit) -> dict[str, float]:
+    return {
+        "size_mm": float(found.size_mm),
+        "hole_lower_um": float(found.hole.lower_um),
+        "hole_upper_um": float(found.hole.upper_um),
+        "shaft_lower_um": float(found.shaft.lower_um),
+        "shaft_upper_um": float(found.shaft.upper_um),
+        "least_clearance_um": float(found.least_clearance_um),
+        "most_clearance_um": float(found.most_clearance_um),
+    }
+
+
+def _limits(found: Fit) -> Iterator[str]:
+    hole, _, shaft = found.name.partition("/")
+    yield f"{found.name} at {exactly(found.size_mm)} mm: {_what(found)}"
+    width = max(len(hole), len(shaft))
+    for kind, name, off in (("hole", hole, found.hole), ("shaft", shaft, found.shaft)):
+        yield f"  {kind:<5} {name:<{width}}  {_band(found.size_mm, off)}"
+
+
+def _what(found: Fit) -> str:
+    least, most = found.least_clearance_um, found.most_clearance_um
+    if found.kind == "clearance":
+        return f"clearance of {exactly(least)} to {exactly(most)} µm"
+    if found.kind == "interference":
+        return f"interference of {exactly(-most)} to {exactly(-least)} µm"
+    return f"from {exactly(-least)} µm interference to {exactly(most)} µm clearance"
+
+
+def _band(size: Fraction, off: Deviations) -> str:
+    from sequencer.model.quantities import read_amount
+    from sequencer.model.units import unit_for
+    from sequencer.sheets.figures import convert
+
+    low, high = (
+        f"{float(size + end / _UM):.4f}".removesuffix("0") for end in (off.lower_um, off.upper_um)
+    )
+    typed = read_amount(f"{low} to {high} mm", ("length",))
+    return f"{typed.text} ({convert(typed, unit_for('in'))})"
+
+
+def _clearances(found: Fit) -> Working:
+    hole, shaft = found.hole, found.shaft
+    return Working(
+        "least clearance = least hole − largest shaft; most = largest hole − least shaft",
+        (
+            _less(hole.lower_um, shaft.upper_um),
+            _less(hole.upper_um, shaft.lower_um),
+        ),
+        _TABLES,
+    )
+
+
+def _less(one: Fraction, other: Fraction) -> str:
+    taken = f"({exactly(other)})" if other < 0 else exactly(other)
+    return f"{exactly(one)} − {taken} = {exactly(one - other)} µm"
+
+
+def _heat(plan: HeatPlan, joint: ShrinkFit) -> Iterator[str]:
+    if plan.within_limit:
+        most = joint.limit_c
+        yield f"  heat the bore to {_degrees(plan.wanted_c, most)} at the worst"
+        return
+    yield f"  {_degrees(plan.wanted_c, None)} would be needed, which is over the limit"
+    hot = f"heated to {_degrees(plan.heat_to_c, plan.heat_to_c)}"
+    clearance = plan.clearance_mm if plan.chill_to_c is not None else plan.clearance_hot_mm
+    if plan.chill_to_c is not None:
+        hot += f", the shaft chilled to {_degrees(plan.chill_to_c, plan.chill_to_c)}"
+    left = f"{number(abs(clearance) * _UM, 3)} µm"
+    what = f"{left} of clearance" if clearance > 0 else f"{left} still too tight"
+    yield f"  {hot}: {what}"
+
+
+def _degrees(celsius: float, most: float | None) -> str:
+    """Return a temperature to reach, rounded up to whole degrees but never past the most."""
+    both = []
+    for value, top, unit in (
+        (celsius, most, "°C"),
+        (celsius * 1.8 + 32, None if most is None else most * 1.8 + 32, "°F"),
+    ):
+        whole = ceil(round(value, 6))
+        over = top is not None and whole > round(top, 6)
+        both.append(f"{number(value, 5) if over else whole} {unit}".replace("-", "−"))
+    return f"{both[0]} ({both[1]})"
+
+
+def _rise(plan: HeatPlan, joint: ShrinkFit, *, own: bool) -> Working:
+    tight, slip, bore = joint.interference_mm, joint.slip_mm, joint.bore_mm
+    rise = (
+        f"({number(tight, 6)} mm + {number(slip, 6)} mm) / "
+        f"({joint.expansion_per_k:.4g} per K × {number(bore, 7)} mm) = {number(plan.rise_k, 4)} K"
+    )
+    start = number(joint.start_c, 5)
+    added = f"{start} °C + {number(plan.rise_k, 4)} K = {number(plan.wanted_c, 4)} °C"
+    formula = "ΔT = (interference + slip) / (α·d), from the temperature now"
+    return Working(formula, (rise, added), _OWN_RISE if own else _RISE)
+
+
+def _heat_notes(plan: HeatPlan, joint: ShrinkFit) -> Iterator[str]:
+    yield "reckoned with the tightest parts that the fit allows; measured ones may need less"
+    if joint.limit_c is None:
+        yield f"no limit was given, so nothing stops the temperature: {_BEARING}"
+    if not plan.within_limit and plan.chill_to_c is None:
+        yield "chilling the shaft as well may do it: give `--chill`"
+    if not plan.reached:
+        yield "the slip wanted is not reached"
