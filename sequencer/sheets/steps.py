@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from sequencer.sheets.blocks import CheckBlock, TorqueBlock, check_blocks, torque_blocks
+from sequencer.sheets.checks import CheckBlock, check_blocks
 from sequencer.sheets.handled import Fitted, Removed, fitted_parts, removed_parts
 from sequencer.sheets.job import Job, Ref, Said, refs, said
 from sequencer.sheets.remarks import Line, because, remarks
+from sequencer.sheets.torques import TorqueBlock, torque_blocks
 from sequencer.sheets.words import duration, first_sentence, numbered, shortened
 
 if TYPE_CHECKING:

@@ -1,0 +1,154 @@
+"""What a torque wrench is set to, on its own or pass by pass, as a card and the record print it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from sequencer.sheets.figures import convert, printed_units
+from sequencer.trade.basics import Unknown
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from sequencer.model.fastening import ArmOn
+    from sequencer.model.quantities import Amount
+    from sequencer.sheets.job import Job
+    from sequencer.trade.pass_settings import WorkedPass
+    from sequencer.trade.worked import WorkedJoint, WorkedTorque, WorkedWrench
+
+
+@dataclass(frozen=True, slots=True)
+class WrenchLine:
+    """A torque wrench and what to set it to, with what there is to say about that."""
+
+    name: str
+    setting: str
+    band: str
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PassLine:
+    """One time through all fasteners: its number, what is set, what that is, and the way.
+
+    `large` is what to work to; `is_last` is the last pass with a torque, whose readings are
+    worth writing down.
+    """
+
+    mark: str
+    large: str
+    text: str
+    way: str
+    why: str
+    is_actual: bool
+
+
+def wrench_lines(
+    job: Job, own: WorkedTorque, adapter: ArmOn | None, *, has_passes: bool
+) -> tuple[WrenchLine, ...]:
+    """Return the wrenches for a torque: those that the step names, else all that will do.
+
+    Where there are passes these say what to set, unless an adapter makes that another figure.
+    """
+    shown = [one for one in own.wrenches if own.named or one.usable]
+    return tuple(
+        WrenchLine(
+            name=job.tool_name(one.tool.id),
+            setting="" if has_passes and adapter is None else one.text,
+            band=_band(own, one),
+            words=tuple(_words(own, one, adapter)),
+        )
+        for one in shown
+    )
+
+
+def _band(own: WorkedTorque, one: WorkedWrench) -> str:
+    is_band = own.target is not None and own.target.assumed is None
+    return f"{one.low.rpartition(' ')[0]} to {one.high}" if is_band and one.text else ""
+
+
+def _words(own: WorkedTorque, one: WorkedWrench, adapter: ArmOn | None) -> Iterator[str]:
+    setting = one.setting
+    if isinstance(setting, Unknown):
+        yield setting.words
+        return
+    if not one.text:
+        yield "no mark of this wrench lies in the band"
+    elif setting.reach != "in range":
+        yield f"{setting.reach}: take another"
+    if adapter is not None:
+        yield _adapter(own, one, adapter)
+
+
+def _adapter(own: WorkedTorque, one: WorkedWrench, adapter: ArmOn) -> str:
+    angle = adapter.angle.text.strip() if adapter.angle is not None else "0°"
+    reach = f"Adapter E {adapter.length.text.strip()} at {angle}"
+    if one.correction == 0:
+        return f"{reach}: no correction"
+    length = one.tool.length.text.strip() if one.tool.length is not None else "not given"
+    true = own.choice.taken.text if own.choice.taken is not None else ""
+    return f"{reach}, wrench L {length} from grip to square: the fastener gets {true}"
+
+
+def pass_lines(job: Job, worked: WorkedJoint) -> tuple[PassLine, ...]:
+    """Return the passes to print; none where the figure is reached in one, without an angle."""
+    passes = worked.passes
+    if len(passes) < 2 and not any(one.given for one in passes):  # noqa: PLR2004 - two is several
+        return ()
+    last = max((at for at, one in enumerate(passes) if _has_torque(one)), default=None)
+    shown = [(one, _large(job, worked, at)) for at, one in enumerate(passes)]
+    return tuple(
+        PassLine(
+            mark="final" if one.way == "round" else str(at),
+            large=large,
+            text=_text(one, large),
+            way=_way(worked, one),
+            why=one.why,
+            is_actual=at - 1 == last or one.kind == "angle",
+        )
+        for at, (one, large) in enumerate(shown, start=1)
+    )
+
+
+def _has_torque(one: WorkedPass) -> bool:
+    return one.kind in ("share", "torque")
+
+
+def _large(job: Job, worked: WorkedJoint, at: int) -> str:
+    """Return what to set for a pass, in the wrenches' units; else what it comes to, or as typed."""
+    one, own = worked.passes[at], worked.torque
+    if not _has_torque(one) or own is None or own.amount is None:
+        return one.text
+    usable = {wrench.tool.id for wrench in own.wrenches if own.named or wrench.usable}
+    settings = [each.text for each in one.settings if each.text and each.tool.id in usable]
+    if settings:
+        return " or ".join(dict.fromkeys(settings))
+    if one.kind == "share":
+        typed = worked.joint.passes[at].value.share if one.given else None
+        return _part(job, own.amount, typed or Fraction(1))
+    return one.text
+
+
+def _part(job: Job, whole: Amount, share: Fraction) -> str:
+    """Return a share of a torque, where no wrench tells what can be set."""
+    low, high, nominal = (
+        None if end is None else end * share for end in (whole.low, whole.high, whole.nominal)
+    )
+    unit = printed_units(whole.unit, job.assembly.prints)[0]
+    return convert(replace(whole, low=low, high=high, nominal=nominal), unit)
+
+
+def _text(one: WorkedPass, large: str) -> str:
+    """Return what a pass is called: its name and what was typed, where that is not shown large."""
+    typed = one.text if one.text != large else ""
+    return ", ".join(piece for piece in (one.name, typed) if piece)
+
+
+def _way(worked: WorkedJoint, one: WorkedPass) -> str:
+    if one.way == "round":
+        return "in the round, until none turns"
+    if one.kind == "angle":
+        return "every one, after all the torques" if worked.joint.count > 1 else "after the torque"
+    return ""
