@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import hashlib
 import json
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from sequencer.model.quantities import Amount
@@ -31,4 +32,6 @@ def _plain(value: object) -> object:
         return {name: _plain(held) for name, held in fields if held not in (None, "", (), False)}
     if isinstance(value, tuple):
         return [_plain(item) for item in value]
+    if isinstance(value, Fraction):
+        return str(value)
     return value
