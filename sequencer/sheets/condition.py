@@ -47,7 +47,10 @@ class ConditionSheet:
 
 
 def condition_view(job: Job) -> ConditionSheet:
-    """Return the parts that name checks of their own, or that a check may have renewed."""
+    """Return the parts that name checks of their own, or that a check may have renewed.
+
+    What is renewed each time anyway is not judged for that.
+    """
     found = (_condition(job, part) for part in job.assembly.parts)
     return ConditionSheet(tuple(one for one in found if one.checks or one.later), _VERDICTS)
 
@@ -68,7 +71,7 @@ def _condition(job: Job, part: Part) -> PartCondition:
 
 
 def _may_renew(check: Check, part: Part, own: list[Check]) -> bool:
-    renewed = check.else_.renew if check.else_ else ()
+    renewed = check.else_.renew if check.else_ and not part.renew else ()
     return check not in own and any(link.to == part.id for link in renewed)
 
 

@@ -77,6 +77,9 @@ def _blocks(job: Job, step: Step) -> Iterator[TorqueBlock]:
 
 
 def _record(step: Said, block: TorqueBlock) -> JointRecord:
+    """Return the record of a joint; without a figure to tighten to it has nothing to fill in."""
+    if block.quotes:
+        return JointRecord(step, block, (), ())
     return JointRecord(step, block, tuple(_rows(block)), tuple(_grids(block.boxes)))
 
 

@@ -105,7 +105,7 @@ def _of_joint(job: Job, worked: WorkedJoint) -> TorqueBlock:
         figure=torque_figure(taken.value, job.assembly.prints) if taken else None,
         quotes=_quotes(job, own.choice) if own else (),
         name=joint.name,
-        about=_about(worked),
+        about=about(worked),
         is_left_hand=is_left_hand(worked),
         single_use=worked.single_use,
         source=source_of(job, own),
@@ -113,7 +113,7 @@ def _of_joint(job: Job, worked: WorkedJoint) -> TorqueBlock:
         told=_told(job, paths),
         why=tuple(filter(None, whys)),
         wrench=own is not None and own.amount is not None,
-        wrenches=wrench_lines(job, own, joint.adapter, has_passes=bool(passes)) if own else (),
+        wrenches=wrench_lines(job, own, worked) if own else (),
         passes=passes,
         turn_limit=_turn_limit(job, joint),
         drag=drag_blanks(job, worked),
@@ -139,7 +139,7 @@ def _of_step(job: Job, own: WorkedTorque) -> TorqueBlock:
         told=_told(job, [own.path]),
         why=(stated.why,) if stated.why else (),
         wrench=own.amount is not None,
-        wrenches=wrench_lines(job, own, None, has_passes=False),
+        wrenches=wrench_lines(job, own),
         passes=(),
         turn_limit="",
         drag=None,
@@ -172,7 +172,7 @@ def fastener_names(worked: WorkedJoint) -> tuple[str, ...]:
     return tuple(f"{turn} · {name}" for turn, name in zip(turns, names, strict=True))
 
 
-def _about(worked: WorkedJoint) -> str:
+def about(worked: WorkedJoint) -> str:
     """Return count, thread, grade and what is on the threads, as far as they are known."""
     joint, known = worked.joint, worked.in_force
     pieces = (
@@ -188,8 +188,10 @@ def source_of(job: Job, own: WorkedTorque | None) -> str:
     taken = own.choice.taken if own is not None else None
     if taken is None:
         return ""
-    words = job.words_of(taken.source)
-    return words or (NO_SOURCE if taken.value.amount is not None else "")
+    if taken.value.amount is not None:
+        return job.words_of(taken.source) or NO_SOURCE
+    is_default = taken.source == job.assembly.defaults.source
+    return "" if is_default else job.words_of(taken.source)
 
 
 def _quotes(job: Job, choice: Choice) -> tuple[Quote, ...]:

@@ -46,17 +46,20 @@ class PassLine:
 
 
 def wrench_lines(
-    job: Job, own: WorkedTorque, adapter: ArmOn | None, *, has_passes: bool
+    job: Job, own: WorkedTorque, worked: WorkedJoint | None = None
 ) -> tuple[WrenchLine, ...]:
     """Return the wrenches for a torque: those that the step names, else all that will do.
 
-    Where there are passes these say what to set, unless an adapter makes that another figure.
+    Nothing is said to be set where the passes say so, where the drag of a nut has to be added
+    first, or where the wrench goes on through the band until a slot lines up.
     """
     shown = [one for one in own.wrenches if own.named or one.usable]
+    adapter = worked.joint.adapter if worked else None
+    is_set = worked is None or not (_has_passes(worked) or _is_felt(worked))
     return tuple(
         WrenchLine(
             name=job.tool_name(one.tool.id),
-            setting="" if has_passes and adapter is None else one.text,
+            setting=one.text if is_set else "",
             band=_band(own, one),
             words=tuple(_words(own, one, adapter)),
         )
@@ -95,7 +98,7 @@ def _adapter(own: WorkedTorque, one: WorkedWrench, adapter: ArmOn) -> str:
 def pass_lines(job: Job, worked: WorkedJoint) -> tuple[PassLine, ...]:
     """Return the passes to print; none where the figure is reached in one, without an angle."""
     passes = worked.passes
-    if len(passes) < 2 and not any(one.given for one in passes):  # noqa: PLR2004 - two is several
+    if not _has_passes(worked):
         return ()
     last = max((at for at, one in enumerate(passes) if _has_torque(one)), default=None)
     shown = [(one, _large(job, worked, at)) for at, one in enumerate(passes)]
@@ -110,6 +113,14 @@ def pass_lines(job: Job, worked: WorkedJoint) -> tuple[PassLine, ...]:
         )
         for at, (one, large) in enumerate(shown, start=1)
     )
+
+
+def _has_passes(worked: WorkedJoint) -> bool:
+    return len(worked.passes) > 1 or any(one.given for one in worked.passes)
+
+
+def _is_felt(worked: WorkedJoint) -> bool:
+    return worked.castle is not None or (worked.drag is not None and worked.drag.added)
 
 
 def _has_torque(one: WorkedPass) -> bool:

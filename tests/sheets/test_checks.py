@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sequencer.model.checking import Check, Otherwise, Rework
+from sequencer.model.checking import Check, Computed, Otherwise, Reading, Rework
 from sequencer.model.common import Link
 from sequencer.model.fastening import Tool
 from sequencer.model.parts import Part
 from sequencer.model.steps import OneOf, Step
-from sequencer.sheets.checks import CheckBlock
+from sequencer.sheets.checks import CheckBlock, CheckRow
+from sequencer.sheets.figures import Figure
 from sequencer.sheets.job import Ref
 from tests.sheets.making import after, amount, limit, links
 from tests.sheets.views import MEASURE, card, cards
@@ -44,6 +45,93 @@ def test_verdicts_are_those_that_apply() -> None:
     assert shown.rework == ("24.98 to 25.02 mm (0.9835 to 0.9850 in)", "Hone.")
     assert shown.gauge == "Bore gauge, reads 0.01 mm"
     assert shown.fails == (("Renew: Gland",), ("May be used as it is if signed by: engineer",))
+
+
+def test_use_as_it_is_wants_a_signature() -> None:
+    check = Check(
+        id="c", look="Face", good="even", bad="nick", else_=Otherwise(accept_by="foreman")
+    )
+    shown = check_block(check)
+    assert shown.verdicts == ("even", "nick", "use as is")
+    assert shown.signs == "foreman"
+
+
+def test_each_place_has_a_blank() -> None:
+    check = Check(id="c", measure="Gap", limit=limit("0.1 to 0.2 mm"), each=("top", "left"))
+    shown = check_block(check)
+    assert (shown.fields, shown.rows) == (("top", "left"), ())
+
+
+def test_places_and_rounds_make_a_grid() -> None:
+    rework = Rework(how="Hone.")
+    check = Check(id="c", measure="Bore", limit=limit("5 to 6 mm"), each=("a", "b"), rework=rework)
+    shown = check_block(check)
+    assert shown.fields == ()
+    assert shown.rounds == ("reading", "after rework")
+    assert shown.rows == (CheckRow("a", ""), CheckRow("b", ""))
+
+
+def test_readings_have_a_row_each_and_the_result_its_formula() -> None:
+    check = Check(
+        id="c",
+        readings=(
+            Reading(name="face", ask="Depth of the seat", with_="depth gauge"),
+            Reading(name="ring", is_=amount("5.00 ± 0.02 mm")),
+        ),
+        compute="face - ring",
+        limit=limit("0.05 to 0.10 mm"),
+        with_="dial",
+    )
+    shown = check_block(check)
+    assert (shown.verb, shown.what, shown.gauge) == ("Work out", "c", "dial")
+    assert shown.limit == Figure("0.05 to 0.10 mm", ("0.00197 to 0.00393 in",))
+    assert shown.rounds == ("reading",)
+    assert shown.rows == (
+        CheckRow("face", "Depth of the seat", "depth gauge"),
+        CheckRow(
+            "ring", "", given="5.00 ± 0.02 mm (= 4.98 to 5.02 mm; 0.1969 in, 0.1961 to 0.1976)"
+        ),
+        CheckRow("result", "“Depth of the seat” minus ring", formula="face − ring", is_result=True),
+    )
+
+
+def test_several_results_each_have_their_limit_in_every_round() -> None:
+    check = Check(
+        id="c",
+        readings=(Reading(name="top"), Reading(name="bottom")),
+        results=(
+            Computed(name="half", compute="(bottom-top)/2", limit=limit("0.1 to 0.2 mm")),
+            Computed(name="sum", compute="bottom+top"),
+        ),
+        else_=Otherwise(again_from=after("measure"), most=3),
+    )
+    shown = check_block(check)
+    assert shown.rounds == ("round 1", "round 2", "round 3")
+    assert [(row.label, row.formula, row.limit) for row in shown.rows] == [
+        ("top", "", None),
+        ("bottom", "", None),
+        ("half", "(bottom − top) ÷ 2", Figure("0.1 to 0.2 mm", ("0.00394 to 0.00787 in",))),
+        ("sum", "bottom + top", None),
+    ]
+
+
+def test_readings_are_taken_at_every_place() -> None:
+    check = Check(id="c", readings=(Reading(name="a"),), compute="a", each=("left", "right"))
+    labels = [row.label for row in check_block(check).rows]
+    assert labels == ["left: a", "left: result", "right: a", "right: result"]
+
+
+def test_go_and_no_go_are_ticked_and_not_read() -> None:
+    shown = check_block(Check(id="c", measure="Hole", go="plug 9.99 mm", no_go="plug 10.02 mm"))
+    assert shown.gauges == ("GO goes in: plug 9.99 mm", "NO-GO stays out: plug 10.02 mm")
+    assert shown.fields == ()
+    assert shown.verdicts == ("accept", "out of limit")
+
+
+def test_observation_that_may_be_repeated_has_its_rounds() -> None:
+    again = Otherwise(again_from=after("measure"), most=3)
+    shown = check_block(Check(id="c", feel="Turn it", good="even", bad="tight", else_=again))
+    assert shown.fields == ("round 1", "round 2", "round 3")
 
 
 def test_rounds_of_a_repeated_check_each_have_a_blank() -> None:
