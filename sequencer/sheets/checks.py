@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.figures import Figure, figure, in_words
@@ -25,7 +25,7 @@ _MOST_ROUNDS = 6
 class CheckRow:
     """One figure of several: a reading, what is known of it beforehand, or what it comes to.
 
-    `limit` is that of a result; `given` stands where nothing is to be read.
+    `limit` and its `source` are those of a result; `given` stands where nothing is to be read.
     """
 
     label: str
@@ -34,6 +34,7 @@ class CheckRow:
     given: str = ""
     formula: str = ""
     limit: Figure | None = None
+    source: str = ""
     is_result: bool = False
 
 
@@ -93,7 +94,7 @@ def check_block(
         rounds=rounds,
         gauges=tuple(_gauges(check)),
         verdicts=tuple(_verdicts(check)),
-        rework=tuple(_rework(job, check.rework)) if check.rework else (),
+        rework=tuple(_rework(job, check, check.rework)) if check.rework else (),
         fails=tuple(_fails(job, follows)) if follows else (),
         signs=follows.accept_by if follows else "",
         again=_again(job, step, check) if step else (),
@@ -173,15 +174,16 @@ def _results(job: Job, check: Check, before: str) -> Iterator[CheckRow]:
     if check.compute:
         yield _result(f"{before}result", check.compute, asks)
     for result in check.results:
-        limit = figure(result.limit.value, job.assembly.prints) if result.limit else None
-        yield _result(before + result.name, result.compute, asks, limit)
+        row, limit = _result(before + result.name, result.compute, asks), result.limit
+        if limit is not None:
+            shown = figure(limit.value, job.assembly.prints)
+            row = replace(row, limit=shown, source=job.source(limit.source, check.source))
+        yield row
 
 
-def _result(
-    label: str, formula: str, asks: dict[str, str], limit: Figure | None = None
-) -> CheckRow:
+def _result(label: str, formula: str, asks: dict[str, str]) -> CheckRow:
     words = formula_in_words(formula, asks) if any(asks.values()) else ""
-    return CheckRow(label, words, formula=with_signs(formula), limit=limit, is_result=True)
+    return CheckRow(label, words, formula=with_signs(formula), is_result=True)
 
 
 def _gauges(check: Check) -> Iterator[str]:
@@ -223,9 +225,13 @@ def _verdicts(check: Check) -> Iterator[str]:
         yield from further or ["out of limit"]
 
 
-def _rework(job: Job, rework: Rework) -> Iterator[str]:
+def _rework(job: Job, check: Check, rework: Rework) -> Iterator[str]:
     if rework.limit is not None:
-        yield in_words(rework.limit.value, job.assembly.prints)
+        words = in_words(rework.limit.value, job.assembly.prints)
+        source = job.source(rework.limit.source, check.source)
+        limit = check.limit
+        is_said = limit is not None and source == job.source(limit.source, check.source)
+        yield words if is_said else f"{words}. Source: {source}"
         if rework.limit.why:
             yield rework.limit.why
     if rework.how:

@@ -24,6 +24,7 @@ _THREADS: Mapping[str, str] = {
     "metric fine": "ISO 261 and ISO 262; stress area ISO 898-1",
 }
 _UNIFIED = "ASME B1.1; stress area FED-STD-H28/2B"
+_NOT_CHECKED = "Not checked"
 _PRELOAD = "Preload: T = K·D·F: NASA-STD-5020B, equation 24"
 _ADAPTER = (
     "Adapter: set T·L/(L + E·cos θ): in line US Army TM 1-1500-204-23-9, at 90° TM 9-2350-277-20-2"
@@ -132,15 +133,16 @@ def _cross_checks(job: Job) -> Iterator[CrossCheck]:
         yield CrossCheck(words, ", ".join(joints))
 
 
-def _kind(served: tuple[str, list[str]]) -> str:
-    """Return what brings tables of one kind together, the kinds as they come up."""
-    return served[0].partition(":")[0].partition(" of ")[0].partition(" 0")[0]
+def _kind(served: tuple[str, list[str]]) -> tuple[bool, str]:
+    """Return what brings tables of one kind together; what was not checked comes last."""
+    words = served[0]
+    return words.startswith(_NOT_CHECKED), words
 
 
 def _words(worked: WorkedJoint) -> Iterator[str]:
     check, known = worked.check, worked.in_force
     if isinstance(check, Unknown):
-        yield f"Not checked: {check.words}"
+        yield f"{_NOT_CHECKED}: {check.words}"
     elif check is not None:
         if not isinstance(known.thread, Unknown):
             yield f"Thread: {_THREADS.get(known.thread.series, _UNIFIED)}"

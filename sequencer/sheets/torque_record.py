@@ -93,8 +93,15 @@ def _rows(block: TorqueBlock) -> Iterator[RecordRow]:
         text = ", ".join(piece for piece in (one.text, one.way) if piece)
         yield RecordRow(one.mark, one.large, text, one.is_actual)
     if not block.passes:
-        large = block.figure.large if block.figure else ""
-        yield RecordRow("", large, "actual", is_written=True)
+        yield _only_pass(block)
+
+
+def _only_pass(block: TorqueBlock) -> RecordRow:
+    """Return the line of a figure that is reached in one: what to reach, or to set."""
+    for wrench in block.wrenches:
+        if wrench.is_corrected:
+            return RecordRow("", wrench.setting, "set with the adapter, actual", is_written=True)
+    return RecordRow("", block.figure.large if block.figure else "", "actual", is_written=True)
 
 
 def _grids(fasteners: tuple[str, ...]) -> Iterator[Grid]:

@@ -230,11 +230,12 @@ def _meant_for(taken: Candidate, worked: WorkedJoint | None) -> Iterator[str]:
 
 
 def _told(job: Job, paths: Sequence[Path]) -> tuple[str, ...]:
-    """Return what was found about figures that a person has given all the same."""
+    """Return what was found to be odd about figures that a person has given all the same."""
     told = (
         finding.message
         for finding in job.findings
         if any(finding.path[: len(path)] == path for path in paths)
+        and finding.severity != "note"
         and finding.code not in _SAID_ALREADY
     )
     return tuple(dict.fromkeys(told))
@@ -257,5 +258,5 @@ def _order(worked: WorkedJoint, picture: Picture | None) -> str:
         return ""
     if isinstance(pattern, Unknown):
         return f"Order “{worked.joint.pattern}”: {pattern.words}"
-    where = "as drawn" if picture else "as listed"
+    where = "as drawn, from the black one" if picture else "as listed"
     return f"Order {where}: {pattern.name}"

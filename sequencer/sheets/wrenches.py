@@ -21,12 +21,16 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class WrenchLine:
-    """A torque wrench and what to set it to, with what there is to say about that."""
+    """A torque wrench and what to set it to, with what there is to say about that.
+
+    `is_corrected` tells that an adapter makes the setting another figure than the torque.
+    """
 
     name: str
     setting: str
     band: str
     words: tuple[str, ...]
+    is_corrected: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +66,7 @@ def wrench_lines(
             setting=one.text if is_set else "",
             band=_band(own, one),
             words=tuple(_words(own, one, adapter)),
+            is_corrected=one.correction != 0 and bool(one.text),
         )
         for one in shown
     )

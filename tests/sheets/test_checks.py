@@ -107,12 +107,25 @@ def test_several_results_each_have_their_limit_in_every_round() -> None:
     )
     shown = check_block(check)
     assert shown.rounds == ("round 1", "round 2", "round 3")
-    assert [(row.label, row.formula, row.limit) for row in shown.rows] == [
-        ("top", "", None),
-        ("bottom", "", None),
-        ("half", "(bottom − top) ÷ 2", Figure("0.1 to 0.2 mm", ("0.00394 to 0.00787 in",))),
-        ("sum", "bottom + top", None),
+    half = Figure("0.1 to 0.2 mm", ("0.00394 to 0.00787 in",))
+    assert [(row.label, row.formula, row.limit, row.source) for row in shown.rows] == [
+        ("top", "", None, ""),
+        ("bottom", "", None, ""),
+        ("half", "(bottom − top) ÷ 2", half, "no source given"),
+        ("sum", "bottom + top", None, ""),
     ]
+
+
+def test_limit_of_rework_names_its_source_where_that_is_another() -> None:
+    check = Check(
+        id="c",
+        measure="Bore",
+        limit=limit("5 to 6 mm", "sheet 3"),
+        rework=Rework(limit=limit("4 to 5 mm", "card")),
+    )
+    assert check_block(check).rework == ("4 to 5 mm (0.16 to 0.19 in). Source: card",)
+    alike = replace(check, rework=Rework(limit=limit("4 to 5 mm", "sheet 3")))
+    assert check_block(alike).rework == ("4 to 5 mm (0.16 to 0.19 in)",)
 
 
 def test_readings_are_taken_at_every_place() -> None:

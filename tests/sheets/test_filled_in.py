@@ -8,6 +8,7 @@ from fractions import Fraction
 from sequencer.model.assembly import Isolation
 from sequencer.model.checking import Check, Otherwise, Rework
 from sequencer.model.fastening import (
+    ArmOn,
     Joint,
     OtherTorque,
     PassValue,
@@ -134,6 +135,17 @@ def test_early_passes_are_ticked_and_the_last_is_written_down() -> None:
         RecordRow("1", "20 N·m", "50 %", is_written=False),
         RecordRow("2", "40 N·m", "100 %", is_written=False),
         RecordRow("final", "40 N·m", "100 %, in the round, until none turns", is_written=True),
+    )
+
+
+def test_with_an_adapter_the_record_has_what_is_set() -> None:
+    wrench = Tool(
+        id="w", range_=amount("5 to 60 N·m"), reads=amount("1 N·m"), length=amount("450 mm")
+    )
+    step = replace(TIGHTEN, tools=tools("w"))
+    joint = Joint(id="j", torque=torque("40 N·m"), adapter=ArmOn(length=amount("150 mm")))
+    assert record(joint, step, tools=(wrench,)).rows == (
+        RecordRow("", "30 N·m", "set with the adapter, actual", is_written=True),
     )
 
 

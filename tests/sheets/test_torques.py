@@ -127,6 +127,7 @@ def test_adapter_has_its_setting_beside_the_true_torque() -> None:
     arm = ArmOn(length=amount("150 mm"), angle=amount("0°"))
     shown = set_with(Joint(id="j", torque=torque("40 N·m"), adapter=arm))
     (line,) = shown.wrenches
+    assert line.is_corrected
     assert line.setting == "30 N·m"  # 40 × 450 / (450 + 150)
     assert line.words == (
         "Adapter E 150 mm at 0°, wrench L 450 mm from grip to square: the fastener gets 40 N·m",
@@ -134,6 +135,7 @@ def test_adapter_has_its_setting_beside_the_true_torque() -> None:
     square = ArmOn(length=amount("150 mm"), angle=amount("90°"))
     (line,) = set_with(Joint(id="j", torque=torque("40 N·m"), adapter=square)).wrenches
     assert (line.setting, line.words) == ("40 N·m", ("Adapter E 150 mm at 90°: no correction",))
+    assert not line.is_corrected
     (line,) = set_with(
         Joint(id="j", torque=torque("40 N·m"), adapter=arm), replace(WRENCH, length=None)
     ).wrenches
@@ -153,7 +155,7 @@ def test_passes_are_in_the_wrenchs_units_and_end_in_the_round() -> None:
         PassLine("final", "55 N·m", "100 %", "in the round, until none turns", "", is_actual=True),
     )
     assert [line.setting for line in shown.wrenches] == [""]  # the passes say what to set
-    assert shown.order == "Order as drawn: legacy cross pattern, ASME PCC-1"
+    assert shown.order == "Order as drawn, from the black one: legacy cross pattern, ASME PCC-1"
 
 
 def test_without_a_wrench_a_pass_is_a_share_of_the_figure() -> None:
@@ -246,6 +248,7 @@ def test_finding_stands_beside_the_figure_that_was_taken_all_the_same() -> None:
     findings = (
         Problem("likely-unit-slip", "warning", "80 ft-lb is 12 times the usual", path=path),
         Problem("no-source", "note", "no source", path=path),
+        Problem("adapter-setting", "note", "it is set to less", path=path),
         Problem("slack", "warning", "another joint", path=("joints", "k", "torque")),
     )
     job = job_of(
