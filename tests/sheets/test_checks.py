@@ -123,9 +123,9 @@ def test_limit_of_rework_names_its_source_where_that_is_another() -> None:
         limit=limit("5 to 6 mm", "sheet 3"),
         rework=Rework(limit=limit("4 to 5 mm", "card")),
     )
-    assert check_block(check).rework == ("4 to 5 mm (0.16 to 0.19 in). Source: card",)
+    assert check_block(check).rework == ("4 to 5 mm (0.158 to 0.196 in). Source: card",)
     alike = replace(check, rework=Rework(limit=limit("4 to 5 mm", "sheet 3")))
-    assert check_block(alike).rework == ("4 to 5 mm (0.16 to 0.19 in)",)
+    assert check_block(alike).rework == ("4 to 5 mm (0.158 to 0.196 in)",)
 
 
 def test_readings_are_taken_at_every_place() -> None:
