@@ -259,4 +259,4 @@ def _order(worked: WorkedJoint, picture: Picture | None) -> str:
     if isinstance(pattern, Unknown):
         return f"Order “{worked.joint.pattern}”: {pattern.words}"
     where = "as drawn, from the black one" if picture else "as listed"
-    return f"Order {where}: {pattern.name}"
+    return f"Order {where} – {pattern.name}"

@@ -155,7 +155,7 @@ def test_passes_are_in_the_wrenchs_units_and_end_in_the_round() -> None:
         PassLine("final", "55 N·m", "100 %", "in the round, until none turns", "", is_actual=True),
     )
     assert [line.setting for line in shown.wrenches] == [""]  # the passes say what to set
-    assert shown.order == "Order as drawn, from the black one: legacy cross pattern, ASME PCC-1"
+    assert shown.order == "Order as drawn, from the black one – legacy cross pattern, ASME PCC-1"
 
 
 def test_without_a_wrench_a_pass_is_a_share_of_the_figure() -> None:
@@ -194,7 +194,7 @@ def test_places_stand_with_their_turns() -> None:
 
 def test_order_that_cannot_be_drawn_is_listed_and_one_that_cannot_be_given_says_why() -> None:
     many = block(Joint(id="j", count=40, pattern="around", torque=torque("9 N·m")))
-    assert (many.picture, many.order) == (None, "Order as listed: around")
+    assert (many.picture, many.order) == (None, "Order as listed – around")
     lost = block(Joint(id="j", count=4, pattern="inside out", torque=torque("9 N·m")))
     assert lost.order == "Order “inside out”: inside out needs to know where the fasteners are"
 
