@@ -26,8 +26,9 @@ _BESIDE = 50.0
 _EDGE = 0.5
 _GAP = 5.0  # between the picture and the figures
 _LABEL = 6.0  # from the middle of a mark to that of its label
-_LETTER = 2.2
+_LETTER, _WIDE_LETTER = 2.4, 4.0
 _LETTER_HEIGHT = 4.4
+_LATIN = 0x24F  # the last of the Latin letters
 _LONGEST_LABEL = 4
 _MOST_DRAWN = 60
 _FEWEST_DRAWN = 3
@@ -120,7 +121,7 @@ def _to_scale(points: Sequence[Point], smallest: float) -> list[Point] | None:
 def _picture(points: Sequence[Point], turns: Sequence[int], labels: Sequence[str]) -> Picture:
     middle = _middle(points)
     outward = [_outward(point, middle) for point in points]
-    wide = max(map(len, labels)) * _LETTER / 2
+    wide = max(map(_wide, labels)) / 2
     left = right = top = bottom = _MARK + _EDGE
     if any(labels):
         left = right = max(left, _LABEL + wide + _EDGE)
@@ -149,6 +150,13 @@ def _picture(points: Sequence[Point], turns: Sequence[int], labels: Sequence[str
         ring=_ring(points, middle, shifted),
         spots=spots,
         says="Tighten in the order of the numbers",
+    )
+
+
+def _wide(label: str) -> float:
+    """Return about how wide a label is, in mm, rather too much than too little."""
+    return sum(
+        _WIDE_LETTER if letter in "MWmw@%" or ord(letter) > _LATIN else _LETTER for letter in label
     )
 
 

@@ -153,12 +153,12 @@ def _choosing(pack: Pack, limit: Amount) -> _Choosing:
     start = converted(pack.start.value, pack.start.unit, unit) if pack.start else Fraction(0)
     limits = Limits(limit.low, limit.high)
     aim = converted(pack.aim.value, pack.aim.unit, unit) if pack.aim else limits.middle
+    if aim is None or not limits.holds(aim):
+        raise TradeError("the aim lies outside the limit", "mend `aim`, or the limit")
     rule = None
     if pack.rounding:
         rule = read_rounding(pack.rounding, Fraction(1, 10**limit.places))
-    return _Choosing(
-        Shimming(0, effect, start), limits, aim or Fraction(0), sorted(packs), packs, rule
-    )
+    return _Choosing(Shimming(0, effect, start), limits, aim, sorted(packs), packs, rule)
 
 
 def _each(size: ShimSize) -> list[Fraction]:

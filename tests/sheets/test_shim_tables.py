@@ -115,6 +115,8 @@ def test_table_that_cannot_be_made_says_why() -> None:
     assert words(replace(pack, effect="more is more"), "0.1 to 0.2 mm") == (
         "no table: `more is more` does not say what a pack does"
     )
+    astray = replace(pack, aim=amount("0.3 mm"))
+    assert words(astray, "0.1 to 0.2 mm") == "no table: the aim lies outside the limit"
     assert words(replace(pack, sizes=()), "0.1 to 0.2 mm") == "no table: no sizes are given"
     assert words(pack, "1 to 2 N") == ("no table: the sizes and the limit are of different kinds")
     fine = replace(pack, sizes=sizes("0.0001"), effect="+1 mm pack = -1 mm float")
