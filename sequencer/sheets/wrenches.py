@@ -15,8 +15,9 @@ if TYPE_CHECKING:
     from sequencer.model.fastening import ArmOn
     from sequencer.model.quantities import Amount
     from sequencer.sheets.job import Job
-    from sequencer.trade.pass_settings import WorkedPass
+    from sequencer.trade.pass_settings import PassSetting, WorkedPass
     from sequencer.trade.worked import WorkedJoint, WorkedTorque, WorkedWrench
+    from sequencer.trade.wrench import Setting
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +38,8 @@ class WrenchLine:
 class PassLine:
     """One time through all fasteners: its number, what is set, what that is, and the way.
 
-    `large` is what to work to; `is_last` is the last pass with a torque, whose readings are
-    worth writing down.
+    `large` is what to work to; `is_actual` tells that what was reached is written down: in the
+    last pass with a torque, and of every angle.
     """
 
     mark: str
@@ -63,13 +64,18 @@ def wrench_lines(
     return tuple(
         WrenchLine(
             name=job.tool_name(one.tool.id),
-            setting=one.text if is_set else "",
+            setting=one.text if is_set and _reaches(one.setting) else "",
             band=_band(own, one),
             words=tuple(_words(own, one, adapter)),
             is_corrected=one.correction != 0 and bool(one.text),
         )
         for one in shown
     )
+
+
+def _reaches(setting: Setting | PassSetting | Unknown) -> bool:
+    """Tell whether a setting is on the scale at all."""
+    return not isinstance(setting, Unknown) and setting.reach in ("in range", "low on the scale")
 
 
 def _band(own: WorkedTorque, one: WorkedWrench) -> str:
@@ -82,10 +88,12 @@ def _words(own: WorkedTorque, one: WorkedWrench, adapter: ArmOn | None) -> Itera
     if isinstance(setting, Unknown):
         yield setting.words
         return
-    if not one.text:
+    if not _reaches(setting):
+        yield f"{setting.reach}: take another wrench"
+    elif not one.text:
         yield "no mark of this wrench lies in the band"
     elif setting.reach != "in range":
-        yield f"{setting.reach}: take another"
+        yield f"{setting.reach}: a smaller wrench is truer"
     if adapter is not None:
         yield _adapter(own, one, adapter)
 
@@ -101,9 +109,12 @@ def _adapter(own: WorkedTorque, one: WorkedWrench, adapter: ArmOn) -> str:
 
 
 def pass_lines(job: Job, worked: WorkedJoint) -> tuple[PassLine, ...]:
-    """Return the passes to print; none where the figure is reached in one, without an angle."""
+    """Return the passes to print.
+
+    None where the figure is reached in one, without an angle, or where no figure is chosen.
+    """
     passes = worked.passes
-    if not _has_passes(worked):
+    if not _has_passes(worked) or (worked.torque and worked.torque.choice.taken is None):
         return ()
     last = max((at for at, one in enumerate(passes) if _has_torque(one)), default=None)
     shown = [(one, _large(job, worked, at)) for at, one in enumerate(passes)]
@@ -113,11 +124,19 @@ def pass_lines(job: Job, worked: WorkedJoint) -> tuple[PassLine, ...]:
             large=large,
             text=_text(one, large),
             way=_way(worked, one),
-            why=one.why,
+            why=one.why or _out_of_reach(one),
             is_actual=at - 1 == last or one.kind == "angle",
         )
         for at, (one, large) in enumerate(shown, start=1)
     )
+
+
+def _out_of_reach(one: WorkedPass) -> str:
+    """Say so where no wrench at hand can be set for a pass."""
+    reaches = {each.reach for each in one.settings}
+    if not one.settings or any(_reaches(each) for each in one.settings):
+        return ""
+    return f"{' or '.join(sorted(reaches))} of the wrench"
 
 
 def _has_passes(worked: WorkedJoint) -> bool:
@@ -138,7 +157,11 @@ def _large(job: Job, worked: WorkedJoint, at: int) -> str:
     if not _has_torque(one) or own is None or own.amount is None:
         return one.text
     usable = {wrench.tool.id for wrench in own.wrenches if own.named or wrench.usable}
-    settings = [each.text for each in one.settings if each.text and each.tool.id in usable]
+    settings = [
+        each.text
+        for each in one.settings
+        if each.text and each.tool.id in usable and _reaches(each)
+    ]
     if settings:
         return " or ".join(dict.fromkeys(settings))
     if one.kind == "share":

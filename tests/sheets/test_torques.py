@@ -109,7 +109,13 @@ def test_wrench_is_set_to_a_mark_within_the_band() -> None:
 
 def test_wrench_that_will_not_do_says_why() -> None:
     below = set_with(Joint(id="j", torque=torque("6 N·m")))
-    assert [line.words for line in below.wrenches] == [("below the scale: take another",)]
+    assert [(line.setting, line.words) for line in below.wrenches] == [
+        ("", ("below the scale: take another wrench",))
+    ]
+    low = set_with(Joint(id="j", torque=torque("11 N·m")))
+    assert [(line.setting, line.words) for line in low.wrenches] == [
+        ("11 N·m", ("low on the scale: a smaller wrench is truer",))
+    ]
     coarse = set_with(Joint(id="j", torque=torque("40.2 to 40.4 N·m")))
     assert [(line.setting, line.words) for line in coarse.wrenches] == [
         ("", ("no mark of this wrench lies in the band",))
@@ -163,6 +169,15 @@ def test_without_a_wrench_a_pass_is_a_share_of_the_figure() -> None:
     assert [line.large for line in shown.passes] == ["20 ft·lbf", "40 ft·lbf", "40 ft·lbf"]
 
 
+def test_pass_that_no_wrench_reaches_is_what_it_comes_to() -> None:
+    shown = set_with(Joint(id="j", count=4, torque=torque("30 N·m"), passes=shares(20, 100)))
+    assert [(line.large, line.why) for line in shown.passes] == [
+        ("6 N·m", "below the scale of the wrench"),
+        ("30 N·m", ""),
+        ("30 N·m", ""),
+    ]
+
+
 def test_angle_comes_after_all_the_torques_and_makes_them_single_use() -> None:
     joint = Joint(id="j", count=4, torque=torque("40 N·m then 90°", angle="90°"))
     shown = set_with(joint)
@@ -203,11 +218,12 @@ def test_sources_that_disagree_are_all_told_and_none_is_taken() -> None:
     stated = Torque(value=torque("9 N·m").value, source="s", also=(also("14 N·m", "card"),))
     shown = card(
         TIGHTEN,
-        joints=(Joint(id="j", count=3, torque=stated),),
+        joints=(Joint(id="j", count=3, torque=stated, passes=shares(50, 100)),),
         sources=(Source(id="s", name="Sheet 3"),),
     ).torques[0]
     assert shown.figure is None
     assert not shown.wrench
+    assert shown.passes == ()
     assert shown.quotes == (
         Quote(Figure("9 N·m", ("6.64 ft·lbf",)), "Sheet 3", ""),
         Quote(Figure("14 N·m", ("10.3 ft·lbf",)), "card", ""),
