@@ -19,7 +19,15 @@ if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly
     from sequencer.planning.results import Plan
 
-_SHEETS = ("cover", "steps", "checklist")
+_SHEETS = (
+    "cover",
+    "isolation",
+    "condition",
+    "steps",
+    "torque-record",
+    "sources",
+    "checklist",
+)
 _PAPERS = ("A4", "Letter")
 
 
@@ -119,6 +127,7 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
     """
     from sequencer.planning.plan import check
     from sequencer.planning.tested import unknown
+    from sequencer.sheets.drafts import why_draft
     from sequencer.sheets.glyphs import glyph_findings
 
     if awaited is not None and by != "written":
@@ -140,18 +149,19 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
     except _NotPrinted as stop:
         output.finish(NOT_OK, nothing, reading, (*findings, stop.finding), "nothing printed")
     told = (*findings, *glyph_findings(assembly))
-    result = {"ok": True, "file": str(target), "draft": draft}
+    is_draft = draft or bool(why_draft(assembly, findings))
+    result = {"ok": True, "file": str(target), "draft": is_draft}
     output.finish(OK, result, reading, told, str(target))
 
 
 def _pdf(assembly: Assembly, findings: Sequence[Problem], look: _Look, *, draft: bool) -> bytes:
     """Return the packet, or raise what stopped it."""
     from sequencer.model.fingerprint import fingerprint
+    from sequencer.sheets.drafts import why_draft
     from sequencer.sheets.packet import LayoutFault, packet_html
     from sequencer.sheets.pdf import RendererMissing, write_pdf
 
-    errors = [finding.message for finding in findings if finding.severity == "error"]
-    reasons = tuple(errors) or (("asked for with --draft",) if draft else ())
+    reasons = () if why_draft(assembly, findings) or not draft else ("asked for with --draft",)
     tell = _progress()
     try:
         tell("planning")

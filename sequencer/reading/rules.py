@@ -240,6 +240,7 @@ def _what_is_declared_is_used(assembly: Assembly, sound: Sound) -> Iterator[Prob
         return
     tightened = {link.to for step in assembly.steps for link in step.tighten}
     taken = {link.to for step in assembly.steps for link in step.check}
+    taken |= {link.to for part in assembly.parts for link in part.inspect}
     for joint in assembly.joints:
         if joint.id not in tightened:
             yield _unused("joint", joint.id, "is tightened by no step", "tighten")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from sequencer.sheets.blocks import torque_blocks
+from sequencer.sheets.torques import torque_texts
 from sequencer.sheets.words import first_sentence, shortened
 
 if TYPE_CHECKING:
@@ -83,11 +83,10 @@ def _lines(item: Item) -> float:
 
 def _item(job: Job, step: Step) -> Item:
     number = job.number[step.id]
-    figures = (block.figure for block in torque_blocks(job, step))
     return Item(
         number=number,
         text=shortened(first_sentence(step.do), _LENGTH),
-        torques=tuple(figure.large for figure in figures if figure),
+        torques=torque_texts(job, step),
         is_together=bool(job.movement(step)),
         is_stop=bool(job.facts_of(step).last_chance_for),
         is_trial=step.id in job.trials,

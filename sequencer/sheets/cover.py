@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from sequencer.sheets.torques import about
 from sequencer.sheets.words import counted, duration, numbered
 
 if TYPE_CHECKING:
@@ -43,10 +44,20 @@ class NotLaidOut:
 
 @dataclass(frozen=True, slots=True)
 class ToolRow:
-    """A tool to lay out."""
+    """A tool to lay out: its name with its range, its division, its length where that counts."""
 
     name: str
     reads: str
+    length: str
+
+
+@dataclass(frozen=True, slots=True)
+class Renewal:
+    """Fasteners that are turned by an angle, and so are new ones each time."""
+
+    what: str
+    name: str
+    steps: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +89,7 @@ class Cover:
     already_on: tuple[NotLaidOut, ...]
     units: tuple[NotLaidOut, ...]
     tools: tuple[ToolRow, ...]
+    renewals: tuple[Renewal, ...]
 
 
 def cover_view(job: Job) -> Cover:
@@ -107,6 +119,7 @@ def cover_view(job: Job) -> Cover:
         ),
         units=tuple(_not_laid_out(job.parts[unit], _built(job, unit)) for unit in job.units),
         tools=tuple(_tool(job, tool) for tool in assembly.tools),
+        renewals=tuple(_renewals(job)),
     )
 
 
@@ -195,4 +208,15 @@ def _built(job: Job, unit: str) -> str:
 
 def _tool(job: Job, tool: Tool) -> ToolRow:
     reads = tool.reads.text.strip() if tool.reads is not None else ""
-    return ToolRow(job.tool_name(tool.id), reads)
+    length = tool.length.text.strip() if tool.length is not None else ""
+    return ToolRow(job.tool_name(tool.id), reads, length)
+
+
+def _renewals(job: Job) -> Iterator[Renewal]:
+    """Yield the fasteners that serve once because they are turned by an angle."""
+    for joint in job.assembly.joints:
+        worked = job.bench.worked(joint)
+        steps = [step for step in job.steps if any(link.to == joint.id for link in step.tighten)]
+        if worked.single_use and steps:
+            numbers = ", ".join(str(job.number[step.id]) for step in steps)
+            yield Renewal(about(worked) or f"{joint.count} ×", joint.name, numbers)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.job import Ref, said
+from sequencer.sheets.packs import blanks_of, settled_in
 from sequencer.sheets.words import numbered
 
 if TYPE_CHECKING:
@@ -18,7 +19,10 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Fitted:
-    """A part as it is fitted here: how many, which, what to mind, which way round."""
+    """A part as it is fitted here: how many, which, what to mind, which way round.
+
+    Of shims, `chosen` says where the pack was chosen, and `blanks` carry it over.
+    """
 
     quantity: str
     name: str
@@ -28,6 +32,8 @@ class Fitted:
     single_use: bool
     remark: Said
     facing: str
+    chosen: Said = ()
+    blanks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +55,7 @@ def fitted_parts(job: Job, step: Step) -> tuple[Fitted, ...]:
 
 def _fitted(job: Job, step: Step, fit: Fit, count: int) -> Fitted:
     part = job.parts[fit.part]
+    settled = settled_in(job, part, step)
     return Fitted(
         quantity=_times(count),
         name=part.label,
@@ -58,6 +65,8 @@ def _fitted(job: Job, step: Step, fit: Fit, count: int) -> Fitted:
         single_use=part.once or part.renew == "always",
         remark=_semicolons(_fit_remarks(job, step, fit.part)),
         facing=fit.facing,
+        chosen=("pack chosen in ", Ref(settled)) if settled else (),
+        blanks=blanks_of(part.pack) if settled and part.pack else (),
     )
 
 

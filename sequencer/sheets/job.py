@@ -11,6 +11,7 @@ from sequencer.planning.results import StepFacts
 from sequencer.planning.variants import fallbacks, variants
 from sequencer.sheets.course import course_of
 from sequencer.sheets.words import first_sentence, shortened
+from sequencer.trade.worked import bench_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from sequencer.planning.results import Plan
     from sequencer.problem import Problem
     from sequencer.sheets.course import Course
+    from sequencer.trade.worked import Bench
 
 NO_SOURCE = "no source given"
 _QUOTE_LENGTH = 60
@@ -91,6 +93,7 @@ class Job:
     states: Mapping[str, State]
     sources: Mapping[str, str]
     course: Course
+    bench: Bench
 
     def ref(self, step: str) -> Ref | str:
         """Refer to a step by its id: to the one chosen, where it is an alternative to that.
@@ -205,6 +208,7 @@ def job_of(
         states={state.id: state for state in assembly.states},
         sources={source.id: source.name or source.id for source in assembly.sources},
         course=course_of(assembly, steps, instead, plan.rest_after),
+        bench=bench_of(assembly),
     )
 
 

@@ -12,9 +12,14 @@ from typing import TYPE_CHECKING
 
 from sequencer.sheets import markup
 from sequencer.sheets.checklist import checklist_view
+from sequencer.sheets.condition import condition_view
 from sequencer.sheets.cover import cover_view
+from sequencer.sheets.drafts import why_draft
+from sequencer.sheets.isolation import isolation_view
 from sequencer.sheets.job import job_of
+from sequencer.sheets.sources import sources_view
 from sequencer.sheets.steps import steps_view
+from sequencer.sheets.torque_record import torque_record_view
 from sequencer.sheets.words import shortened
 from sequencer.shipped import shipped_folder
 
@@ -33,7 +38,11 @@ PAPERS: tuple[str, ...] = ("A4", "Letter")
 
 _VIEWS: Mapping[str, Callable[[Job], object]] = {
     "cover": cover_view,
+    "isolation": isolation_view,
+    "condition": condition_view,
     "steps": steps_view,
+    "torque-record": torque_record_view,
+    "sources": sources_view,
     "checklist": checklist_view,
 }
 SHEETS: tuple[str, ...] = tuple(_VIEWS)
@@ -81,7 +90,8 @@ def packet_html(  # noqa: PLR0913 - one call says all that a packet depends on
     paper : str
         One of `PAPERS`.
     draft : tuple of str
-        Why this may not be worked from yet; with any reason, every page says DRAFT.
+        Why this may not be worked from yet, besides what the findings and the model leave open;
+        with any reason, every page says DRAFT.
     findings : tuple of Problem
         What the builder should know before the start, listed on the cover.
     layouts : Path or None
@@ -109,7 +119,7 @@ def packet_html(  # noqa: PLR0913 - one call says all that a packet depends on
         plan,
         fingerprint=fingerprint,
         sheets=tuple(name for name in SHEETS if name in sheets),
-        draft=draft,
+        draft=why_draft(assembly, findings, draft),
         findings=findings,
     )
     return _render(job, paper, layouts).translate(_UNPRINTABLE)
@@ -133,11 +143,17 @@ def _render(job: Job, paper: str, layouts: Path | None) -> str:
                 fingerprint=job.fingerprint,
                 draft=job.draft,
                 has_cards="steps" in job.sheets,
-                sheets=[(name, _VIEWS[name](job)) for name in job.sheets],
+                sheets=_views(job),
             )
         )
     except TemplateError as error:
         raise LayoutFault(f"{_where(error)}: {error.message or 'not found'}") from error
+
+
+def _views(job: Job) -> list[tuple[str, object]]:
+    """Return what the sheets say; those with nothing to say are left out, unless all are."""
+    views = [(name, _VIEWS[name](job)) for name in job.sheets]
+    return [(name, view) for name, view in views if view] or views
 
 
 def _where(error: TemplateError) -> str:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from sequencer.sheets.blocks import CheckBlock, TorqueBlock, check_blocks, torque_blocks
+from sequencer.sheets.checks import CheckBlock, check_blocks
 from sequencer.sheets.handled import Fitted, Removed, fitted_parts, removed_parts
 from sequencer.sheets.job import Job, Ref, Said, refs, said
+from sequencer.sheets.packs import PackBlock, pack_blocks
 from sequencer.sheets.remarks import Line, because, remarks
+from sequencer.sheets.torques import TorqueBlock, torque_blocks
 from sequencer.sheets.words import duration, first_sentence, numbered, shortened
 
 if TYPE_CHECKING:
@@ -66,6 +68,7 @@ class Card:
     lines: tuple[Line, ...]
     torques: tuple[TorqueBlock, ...]
     checks: tuple[CheckBlock, ...]
+    packs: tuple[PackBlock, ...]
     notes: tuple[str, ...]
     hold: str
     until: Ref | str | None
@@ -161,6 +164,7 @@ def _card(job: Job, step: Step, shared_unit: str = "") -> Card:
         lines=(*unit, *remarks(job, step)),
         torques=torque_blocks(job, step),
         checks=check_blocks(job, step),
+        packs=pack_blocks(job, step),
         notes=step.note,
         hold=step.hold,
         until=job.ref(until) if until else None,

@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 from typing import Any
 
+import pypdf
 import pytest
 from click.testing import CliRunner, Result
 
@@ -165,6 +166,35 @@ def test_nothing_is_printed_while_there_are_errors(tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == []
     run("packet", MISTAKES, "--into", str(tmp_path), "--draft")
     assert [path.name for path in tmp_path.iterdir()] == ["hoist-head-mistakes-B.pdf"]
+
+
+def test_every_sheet_can_be_asked_for_and_no_other(tmp_path: Path) -> None:
+    from sequencer.sheets.packet import SHEETS
+
+    result = run("packet", HUB, "--sheets", "poster", exit_code=2)
+    assert f"poster is no sheet: choose from {', '.join(SHEETS)}" in " ".join(
+        result.stderr.replace("│", " ").split()
+    )
+    asked = ("isolation", "sources")
+    run("packet", HOIST, "--into", str(tmp_path), "--sheets", ",".join(asked))
+    (written,) = tmp_path.iterdir()
+    heads = [page.extract_text() for page in pypdf.PdfReader(written).pages]
+    assert any("Isolation · issue B" in head for head in heads)
+    assert any("Sources · issue B" in head for head in heads)
+    assert not any("Bench checklist" in head for head in heads)
+
+
+def test_while_sources_disagree_every_page_is_a_draft(model: Any, tmp_path: Path) -> None:
+    path = model(
+        "assembly: x\nsteps:\n  a:\n    do: Tighten it.\n"
+        "    torque: {value: 9 N·m, source: card, also: {value: 14 N·m, source: sheet}}\n"
+    )
+    told = run_json("packet", path, "--into", str(tmp_path / "out"))
+    assert told["ok"]
+    assert told["draft"]
+    pages = [page.extract_text() for page in pypdf.PdfReader(told["file"]).pages]
+    assert all("DRAFT" in page for page in pages)
+    assert "step `a`" in pages[0]
 
 
 def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:

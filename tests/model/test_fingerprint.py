@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 
 from sequencer.model.fingerprint import fingerprint
+from sequencer.reading import read_text
 from tests.reading.models import model
 
 NUMBERS = """
@@ -37,3 +39,31 @@ def test_it_changes_with_every_figure(change: dict[str, str]) -> None:
 
 def test_it_does_not_change_with_the_layout() -> None:
     assert of(sizes="0.10  mm") == of() == of(right="40.0")
+
+
+MODEL = (Path(__file__).parent.parent / "models" / "mixer-head.yaml").read_text(encoding="utf-8")
+
+
+def whole(text: str) -> str:
+    reading = read_text(text, "model.yaml")
+    assert reading.assembly is not None
+    return fingerprint(reading.assembly)
+
+
+def test_every_kind_of_figure_has_a_part_in_it() -> None:
+    first = whole(MODEL)
+    assert len(first) == 9
+    for old, new in (
+        ("[[0, 0], [30, 0]", "[[0, 0], [31, 0]"),  # where a fastener sits
+        ("[30 %, 60 %, 100 %]", "[30 %, 70 %, 100 %]"),
+        ("sizes: [0.10 mm", "sizes: [0.12 mm"),
+        ("point: Main switch Q1", "point: Main switch Q2"),
+    ):
+        assert MODEL.count(old) == 1
+        assert whole(MODEL.replace(old, new)) != first
+
+
+def test_comments_and_long_forms_change_nothing() -> None:
+    assert whole("# a note\n" + MODEL) == whole(MODEL)
+    longer = MODEL.replace("torque: 22 N·m\n", "torque: {value: 22 N·m}\n")
+    assert whole(longer) == whole(MODEL)

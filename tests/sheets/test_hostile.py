@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
-from sequencer.model.assembly import Assembly
-from sequencer.model.checking import Check, Otherwise, Rework
+from sequencer.model.assembly import Assembly, Isolation, Source
+from sequencer.model.checking import Check, Computed, Otherwise, Reading, Rework
 from sequencer.model.complete import complete
-from sequencer.model.fastening import Joint
+from sequencer.model.fastening import Joint, OtherTorque, PassValue, TighteningPass
+from sequencer.model.parts import Pack, Part
 from sequencer.model.steps import Fit, OneOf, State, Step, Trial, Unit
 from sequencer.planning.results import Plan, StepFacts
 from sequencer.sheets.packet import packet_html
-from tests.sheets.making import after, limit, links, torque
+from tests.sheets.making import after, amount, limit, links, torque
 from tests.sheets.pages import Printed, holds, runs, squeezed
 
 NASTY = (
@@ -55,7 +57,7 @@ STEPS = (
     Step(
         id="tall",
         do="Eighty lines:\n" + "\n".join(f"line number {line}" for line in range(80)),
-        tighten=links("joint", "many"),
+        tighten=links("joint", "many", "cross", "short"),
         check=links("check", "seen"),
     ),
     *(
@@ -78,7 +80,45 @@ CHECKS = (
         else_=Otherwise(stop=NASTY, change=NASTY, most=4, again_from=after("nasty")),
     ),
     Check(id="seen", look=NASTY, good=NASTY, bad=NASTY),
+    Check(
+        id="worked-out",
+        readings=(Reading(name="a", ask=NASTY, with_=NASTY), Reading(name="b", ask=LONG[:300])),
+        compute="a - b",
+        results=(Computed(name="c", compute=NASTY, limit=limit("1 to 2 mm")),),
+        go=NASTY,
+        no_go=NASTY,
+        each=(NASTY, "W" * 90),
+    ),
 )
+PARTS = (
+    Part(id="case", name=NASTY, number=NASTY, inspect=links("check", "seen", "worked-out")),
+    Part(
+        id="shims",
+        name=NASTY,
+        pack=Pack(settled_by=links("check", "measured"), effect=NASTY, rounding=NASTY, why=NASTY),
+    ),
+)
+NASTY_PASSES = (
+    TighteningPass(value=PassValue("50 %", share=Fraction(1, 2)), name=NASTY, why=NASTY),
+    TighteningPass(value=PassValue("90°", angle=amount("90°")), name="W" * 120),
+)
+CROSS = Joint(
+    id="cross",
+    name=NASTY,
+    thread=NASTY,
+    count=4,
+    pattern="cross",
+    places=(NASTY, "<b>", "W" * 60, '"'),
+    passes=NASTY_PASSES,
+    drag="add",
+    align="castle",
+    torque=replace(
+        torque("9 N·m", NASTY, NASTY),
+        also=(OtherTorque(value=torque("30 N·m").value, source=NASTY, why=NASTY),),
+        because=NASTY,
+    ),
+)
+SHORT = replace(CROSS, id="short", places=("<b>", "&lt;", '"', "{{"), passes=())
 JOB = complete(
     Assembly(
         assembly="hostile",
@@ -94,7 +134,14 @@ JOB = complete(
         trials=(Trial(id="trial", steps=after("right", "east"), why=NASTY),),
         states=(State(id=NASTY, begins=after("nasty"), ends=after("long"), why=NASTY),),
         one_of=(OneOf(steps=after("empty", "stead"), why=NASTY),),
-        joints=(Joint(id="many", name=NASTY, thread="M8", count=60, torque=torque("9 N·m")),),
+        joints=(
+            Joint(id="many", name=NASTY, thread="M8", count=60, torque=torque("9 N·m")),
+            CROSS,
+            SHORT,
+        ),
+        parts=PARTS,
+        isolation=(Isolation(point=NASTY, tag=NASTY, how=NASTY), Isolation(point=LONG[:300])),
+        sources=(Source(id=NASTY, name=LONG[:300]),),
     )
 )
 PLAN = Plan(

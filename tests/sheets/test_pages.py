@@ -108,7 +108,10 @@ def test_bookmarks_lead_through_sheets_sections_and_steps(printed: Printed) -> N
         "Lay out first",
         "Key to the marks",
         "Notes",
+        "Condition of parts",
         "Steps",
+        "Torque record",
+        "Sources",
         "Bench checklist",
     ]
     sections = [title for depth, title, _ in bookmarks if depth == 1]
@@ -183,7 +186,7 @@ def test_text_on_the_cards_is_eleven_points_or_more(printed: Printed) -> None:
 
 def test_torques_and_limits_are_sixteen_points_or_more(printed: Printed) -> None:
     sizes: dict[str, float] = {}
-    for page in printed.reader.pages[printed.page_of_step(1) - 1 : -1]:
+    for page in printed.reader.pages[printed.page_of_step(1) - 1 :]:
         for run in runs(page):
             sizes[run.text.strip()] = max(run.size, sizes.get(run.text.strip(), 0.0))
     large = ("65 N·m ± 5 %", "8 to 9 N·m", "61.0 N·m", "20 N·m then 90°", "30.02 to 30.06 mm")

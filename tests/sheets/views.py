@@ -16,13 +16,27 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from sequencer.planning.results import StepFacts
-    from sequencer.sheets.job import Said
+    from sequencer.sheets.job import Job, Said
     from sequencer.sheets.remarks import Line
     from sequencer.sheets.steps import Card, Steps
 
 FIT = Step(id="fit", do="Fit it.")
 TIGHTEN = Step(id="tighten", do="Tighten it.", tighten=links("joint", "j"))
 MEASURE = Step(id="measure", do="Measure it.", check=links("check", "c"))
+
+
+def model(*steps: Step, **fields: object) -> Assembly:
+    return complete(Assembly(assembly="a", steps=steps or (TIGHTEN,), **fields))  # type: ignore[arg-type] # the fields are the caller's affair
+
+
+def job(
+    *steps: Step, instead: Mapping[str, tuple[str, ...]] | None = None, **fields: object
+) -> Job:
+    """Return a job done as written, but for the steps done only `instead` of others."""
+    assembly = model(*steps, **fields)
+    left_out = {other for others in (instead or {}).values() for other in others}
+    order = tuple(step.id for step in assembly.steps if step.id not in left_out)
+    return job_of(assembly, Plan(order, fallbacks=instead or {}), fingerprint="f", sheets=())
 
 
 def sheet(
