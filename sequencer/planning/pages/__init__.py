@@ -5,6 +5,7 @@ from __future__ import annotations
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from sequencer.planning.pages.compounds import COMPOUNDS
 from sequencer.planning.pages.deadlocks import DEADLOCKS
 from sequencer.planning.pages.page import Page
 from sequencer.planning.pages.parts import PARTS
@@ -16,6 +17,6 @@ if TYPE_CHECKING:
 __all__ = ["PAGES", "Page"]
 
 PAGES: Mapping[str, Page] = MappingProxyType(
-    {page.code: page for page in (*DEADLOCKS, *TURNS, *PARTS)}
+    {page.code: page for page in (*DEADLOCKS, *TURNS, *PARTS, *COMPOUNDS)}
 )
-"""Every page by its code: no order at all, then one order at fault, then parts."""
+"""Every page by its code: no order at all, one order at fault, parts, compounds."""
