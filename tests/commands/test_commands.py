@@ -88,7 +88,8 @@ def test_a_written_order_that_fails_is_a_warning_unless_strict(model: Any) -> No
 def test_plan_keeps_the_contract() -> None:
     told = run_json("plan", HUB)
     assert set(told) == {
-        *("ok", "order", "moves", "fewest", "steps", "rest_after", "handling", "findings")
+        *("ok", "order", "moves", "fewest", "steps", "rest_after", "handling", "findings"),
+        "windows",
     }
     assert told["order"][0] == "clean"
     assert told["moves"] == 0
@@ -97,7 +98,11 @@ def test_plan_keeps_the_contract() -> None:
         "way_in": None,
         "last_chance_for": [],
         "until": "balls-left",
+        "begins": 5.0,
+        "ends": 10.0,
+        "not_before": [],
     }
+    assert told["windows"] == []
     hoist = run_json("plan", HOIST)
     assert hoist["steps"]["wheel-in"]["last_chance_for"] == ["magnet-in"]
     assert hoist["steps"]["magnet-in"]["way_in"] == "side opening"
