@@ -23,7 +23,13 @@ from sequencer.planning.shared_check import shared_checks
 from sequencer.planning.stale import stale
 from sequencer.planning.telling import Teller, told_clash, told_undecided
 from sequencer.planning.tested import judged, one_too_many, unknown
-from sequencer.planning.timing import ALONG, times_along, timing_as_written, timing_findings
+from sequencer.planning.timing import (
+    ALONG,
+    paused,
+    times_along,
+    timing_as_written,
+    timing_findings,
+)
 from sequencer.planning.variants import fallbacks, variants
 from sequencer.trade.findings import findings
 
@@ -229,10 +235,10 @@ def without(assembly: Assembly, part: str) -> Awaited | None:
     repaired = Repaired(order, moves, fewest=not moves)
     made = totals(teller.assembly, order)
     whole = _planned(assembly, teller, repaired, made, planned.findings)
-    names = network.ids
-    return Awaited(
-        whole, tuple(names[n] for n in awaiting.now), tuple(names[n] for n in awaiting.then)
-    )
+    now = tuple(network.ids[step] for step in awaiting.now)
+    then = tuple(network.ids[step] for step in awaiting.then)
+    whole = replace(whole, findings=(*whole.findings, *paused(whole.times, now, part)))
+    return Awaited(whole, now, then)
 
 
 def _nearest(

@@ -168,8 +168,8 @@ steps:
     after: {step: seat-in, wait: 36 h}
     loads: bore
 """,
-        says="`prove` loads `bore`, and nobody can say when `cement` on it has cured: no cure time "
-        "is given for 15 °C: ask the maker",
+        says="`prove` loads `bore`, and nobody can say when `cement` on it has cured: no time is "
+        "given for 15 °C",
         do="Write how warm it is as `temperature` under `defaults`. Outside the table ask the "
         "maker and add his row, or bring the work into its range.",
     ),

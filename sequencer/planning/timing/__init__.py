@@ -9,5 +9,6 @@ from sequencer.planning.timing.judging import (
     timing_as_written,
     timing_findings,
 )
+from sequencer.planning.timing.pausing import paused
 
-__all__ = ["ALONG", "times_along", "timing_as_written", "timing_findings"]
+__all__ = ["ALONG", "paused", "times_along", "timing_as_written", "timing_findings"]

@@ -57,7 +57,8 @@ def setting_of(compound: Compound, assembly: Assembly) -> Setting:
     if found == "too hot":
         return longest
     if isinstance(found, Unknown):
-        return longest._replace(unknown=found.words)
+        asked = f"no time is given for {shop.text.strip()}" if shop is not None else found.words
+        return longest._replace(unknown=asked)
     time = cure.any_ if found.row_c is None else rows[found.row_c]
     if time is not None and seconds_in(time) >= longest.seconds:
         return Setting(seconds_in(time), time.text.strip(), "to cure", (*root, "cure"))

@@ -125,12 +125,19 @@ def _told_open(teller: Teller, along: Along, bead: Opened) -> Problem:
 
 def _broken(along: Along) -> set[object]:
     """Return a key for each thing that is wrong with the times and compounds of an order."""
+    meeting = (
+        ("meet", two.step, two.surface, frozenset((one.compound.id, two.compound.id)))
+        for one, two in not_together(along)
+    )
+    beads = (("open", bead.since, bead.coat.compound.id) for bead in opened(along) if bead.is_over)
+    loads = loaded(along)
     return {
-        *(("meet", one.path, other.path) for one, other in not_together(along)),
+        *meeting,
         *(("unprepared", found.coat.path) for found in unprepared(along)),
-        *(("open", bead.coat.path) for bead in opened(along) if bead.is_over),
+        *beads,
         *(("late", late.stated.path) for late in too_late(along)),
-        *(("soon", one.step, one.coat.compound.id) for one in loaded(along) if one.is_too_soon),
+        *(("soon", one.step, one.coat.compound.id) for one in loads if one.is_too_soon),
+        *(("unknown", one.step, one.coat.compound.id) for one in loads if one.setting.unknown),
         *(("hot", hot.step, hot.coat.compound.id) for hot in hot_over(along)),
     }
 
