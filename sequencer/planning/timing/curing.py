@@ -61,7 +61,8 @@ def setting_of(compound: Compound, assembly: Assembly) -> Setting:
         return longest._replace(unknown=asked)
     time = cure.any_ if found.row_c is None else rows[found.row_c]
     if time is not None and seconds_in(time) >= longest.seconds:
-        return Setting(seconds_in(time), time.text.strip(), "to cure", (*root, "cure"))
+        warm = f" at {shop.text.strip()}" if shop is not None and rows else ""
+        return Setting(seconds_in(time), time.text.strip(), f"to cure{warm}", (*root, "cure"))
     return longest
 
 
