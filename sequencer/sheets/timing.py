@@ -67,6 +67,7 @@ def compounds(job: Job, step: Step) -> Iterator[Line]:
         yield Line("Clean", (_surfaces(job, step.cleans) + left + whys,))
     for applied in step.apply:
         yield Line("Put on", (_put_on(job, applied),))
+        yield Line("Batch", (f"{BATCH} expiry {BATCH}",))
     if step.heat is not None:
         yield from _heat(job, step.heat)
 
@@ -86,7 +87,7 @@ def _put_on(job: Job, applied: Apply) -> str:
     )
     wanted = f" It is to be {listed([*wants])} there." if wants else ""
     told = ", ".join(piece for piece in pieces if piece)
-    return f"{told}{because((applied.why,))}.{wanted} Batch {BATCH} expiry {BATCH}"
+    return f"{told}{because((applied.why,))}.{wanted}"
 
 
 def _heat(job: Job, heat: Heat) -> Iterator[Line]:

@@ -59,11 +59,12 @@ def test_a_bead_and_its_closing_are_one_block_with_a_clock() -> None:
 def test_what_is_put_on_is_told_with_where_and_how_much_and_blanks_for_the_batch() -> None:
     cards = _cards(model("paste-between-the-halves"))
     assert _said(cards["wipe"], "Clean") == [("Face between the halves; leave it clean and dry",)]
-    assert _said(cards["bead"], "Put on") == [
+    assert _said(cards["bead"], "Put on", "Batch") == [
         (
             "Sealing paste on Face between the halves, a bead of 3 mm. It is to be clean and dry "
-            "there. Batch ________ expiry ________",
-        )
+            "there.",
+        ),
+        ("________ expiry ________",),
     ]
 
 
