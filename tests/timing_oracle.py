@@ -291,8 +291,13 @@ class TimingOracle:
         return {fit.part for fit in step.fits} | named | heated
 
 
-def sooner(model: Assembly, order: Sequence[str], since: str, until: str) -> list[str]:
-    """The steps between a bead and its closing that can all be done before it, one by one."""
+def sooner(
+    model: Assembly, order: Sequence[str], since: str, until: str
+) -> tuple[list[str], Fraction]:
+    """The steps between a bead and its closing that can all be done before it, one by one.
+
+    With the seconds that then pass from the bead to its closing.
+    """
     oracle = Oracle(model)
     groups = [members & set(order) for _, members in oracle.groups]
     wrong = TimingOracle(model, order).broken()
@@ -310,4 +315,6 @@ def sooner(model: Assembly, order: Sequence[str], since: str, until: str) -> lis
         then = [*rest[:at], *block, *rest[at:]]
         if oracle.is_valid(then) and TimingOracle(model, then).broken() <= wrong:
             now, moved = then, [*moved, *block]
-    return moved
+    timing = TimingOracle(model, now)
+    passed = timing.ends[now.index(until)] - timing.ends[now.index(since)]
+    return moved, passed * 60

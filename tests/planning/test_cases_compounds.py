@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import pytest
+
 from sequencer.planning.plan import check, plan, try_order, without
 from tests.planning.test_cases import codes, model, planned, tried
 
@@ -49,6 +51,14 @@ def test_only_what_can_go_before_the_bead_is_named() -> None:
     assert bead.fix == (
         "share out what stands in between, or take a compound that stays open for longer"
     )
+
+
+def test_where_the_work_would_grow_too_much_nothing_is_said_for_certain(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("sequencer.planning.timing.sooner._WORK", 0)
+    bead, _ = check(model("paste-between-the-halves"))
+    assert bead.fix == "see what of all that stands in between can be done before `bead`"
 
 
 def test_the_order_mended_as_told_is_in_time() -> None:

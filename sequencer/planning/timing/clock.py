@@ -15,7 +15,7 @@ from sequencer.model.complete import step_seconds
 from sequencer.model.quantities import to_si
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from sequencer.model.assembly import Assembly
     from sequencer.model.common import Link
@@ -35,18 +35,27 @@ class Stated(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Timed:
-    """A model with the time of each of its steps and the times that its relations state."""
+    """A model with the time of each of its steps and the times that its relations state.
+
+    `within_of` holds, for each step, the relations by which it has to begin in time.
+    """
 
     assembly: Assembly
     network: Network
     seconds: tuple[Fraction, ...]
     stated: tuple[Stated, ...]
+    within_of: Mapping[int, list[Stated]]
 
 
 def timed(assembly: Assembly, network: Network) -> Timed:
     """Return a model with its times; linear in its size."""
     seconds = tuple(step_seconds(step, assembly)[0] for step in assembly.steps)
-    return Timed(assembly, network, seconds, tuple(_stated(assembly, network)))
+    every = tuple(_stated(assembly, network))
+    within_of: dict[int, list[Stated]] = {}
+    for stated in every:
+        for step in stated.afters if stated.link.within is not None else ():
+            within_of.setdefault(step, []).append(stated)
+    return Timed(assembly, network, seconds, every, within_of)
 
 
 def _stated(assembly: Assembly, network: Network) -> Iterator[Stated]:

@@ -54,6 +54,8 @@ class Coats:
     on : list of Coat
         Every coat, in the order of its turns. A cleaner put on in a step that also cleans the
         surface leaves none.
+    of_surface, of_step : dict of str or int to list of Coat
+        The same, of each surface and of each step.
     cleaned, loaded : dict of str to list of int
         For each surface, the turns at which it is cleaned, and those at which it is loaded.
     """
@@ -80,14 +82,36 @@ class Coats:
         of_surfaces = (_coats(surface, log, order) for surface, log in logs.items())
         self.on = sorted(chain.from_iterable(of_surfaces), key=lambda coat: coat.turn)
         self.of_surface: defaultdict[str, list[Coat]] = defaultdict(list)
+        self.of_step: defaultdict[int, list[Coat]] = defaultdict(list)
+        self._spoilers: defaultdict[str, set[str]] = defaultdict(set)
+        self._spoiled: defaultdict[str, list[int]] = defaultdict(list)
         for coat in self.on:
             self.of_surface[coat.surface].append(coat)
+            self.of_step[coat.step].append(coat)
+            if spoils_cleaning(coat.compound):
+                self._spoilers[coat.surface].add(coat.compound.id)
+                self._spoiled[coat.surface].append(coat.turn)
 
     def last_cleaned(self, surface: str, turn: int) -> int | None:
         """Return the turn at which a surface was last cleaned, up to the one given."""
-        turns = self.cleaned.get(surface, [])
-        at = bisect_left(turns, turn + 1)
-        return turns[at - 1] if at else None
+        return _last(self.cleaned.get(surface, []), turn)
+
+    def last_spoiled(self, surface: str, turn: int) -> int | None:
+        """Return the turn at which its cleaning was last undone, up to the one given."""
+        return _last(self._spoiled[surface], turn)
+
+    def spoiled_by(self, coat: Coat, since: int) -> Coat | None:
+        """Return the first other compound put on from a turn on that undoes the cleaning for one.
+
+        More of the same compound does not undo it.
+        """
+        if not self._spoilers[coat.surface] - {coat.compound.id}:
+            return None
+        for other in self.of_surface[coat.surface]:
+            here = since <= other.turn < coat.turn and other.compound.id != coat.compound.id
+            if here and spoils_cleaning(other.compound):
+                return other
+        return None
 
 
 def _coats(surface: str, log: _Log, order: Sequence[int]) -> Iterable[Coat]:
@@ -107,6 +131,12 @@ def _first(turns: Sequence[int], least: float) -> float:
     """Return the first of the turns from the one given; infinite if there is none."""
     at = bisect_left(turns, least)
     return turns[at] if at < len(turns) else inf
+
+
+def _last(turns: Sequence[int], most: int) -> int | None:
+    """Return the last of the turns up to the one given; None if there is none."""
+    at = bisect_left(turns, most + 1)
+    return turns[at - 1] if at else None
 
 
 def is_cleaner(compound: Compound) -> bool:

@@ -11,7 +11,7 @@ from sequencer.trade.basics import Unknown, in_unit
 from sequencer.trade.compounds import cure_time
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from sequencer.model.assembly import Assembly
     from sequencer.model.compounds import Compound
@@ -86,21 +86,36 @@ class Loaded(NamedTuple):
 
 
 def loaded(along: Along) -> list[Loaded]:
-    """Return every loading of a compound that has to set: of each step and compound the soonest."""
-    settings: dict[str, Setting] = {}
+    """Return every loading of a compound that has to set: of each step and compound the soonest.
+
+    Of several coats of one compound on a surface the last is the soonest loaded: what closes the
+    surface over an earlier one closes it over the last too, or came before that.
+    """
+    settings = {
+        compound.id: setting_of(compound, along.model.assembly)
+        for compound in along.model.assembly.compounds
+        if compound.fixture is not None or compound.cure is not None
+    }
     found: dict[tuple[int, str], Loaded] = {}
-    for coat in along.coats.on:
-        compound = coat.compound
-        if compound.fixture is None and compound.cure is None:
-            continue
-        setting = settings.setdefault(compound.id, setting_of(compound, along.model.assembly))
-        for turn in along.coats.loaded.get(coat.surface, ()):
-            if coat.turn <= turn < coat.gone:
-                one = _loading(along, coat, turn, setting)
-                key = one.step, compound.id
+    for surface, turns in along.coats.loaded.items() if settings else ():
+        for turn, coat in _last_coats(along.coats.of_surface[surface], turns):
+            if turn < coat.gone and coat.compound.id in settings:
+                one = _loading(along, coat, turn, settings[coat.compound.id])
+                key = one.step, coat.compound.id
                 if key not in found or (one.passed or 0) < (found[key].passed or 0):
                     found[key] = one
     return list(found.values())
+
+
+def _last_coats(coats: Sequence[Coat], turns: Sequence[int]) -> Iterator[tuple[int, Coat]]:
+    """Yield each of the turns with the last coat of each compound up to it."""
+    last: dict[str, Coat] = {}
+    at = 0
+    for turn in turns:
+        while at < len(coats) and coats[at].turn <= turn:
+            last[coats[at].compound.id] = coats[at]
+            at += 1
+        yield from ((turn, coat) for coat in last.values())
 
 
 def _loading(along: Along, coat: Coat, turn: int, setting: Setting) -> Loaded:

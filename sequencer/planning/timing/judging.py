@@ -21,7 +21,7 @@ from sequencer.planning.timing.preparing import (
     told_unprepared,
     unprepared,
 )
-from sequencer.planning.timing.sooner import could_go_before
+from sequencer.planning.timing.sooner import Tries, could_go_before
 from sequencer.planning.timing.windows import (
     in_time,
     opened,
@@ -36,7 +36,6 @@ if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly
     from sequencer.planning.network import Network
     from sequencer.planning.telling import Teller
-    from sequencer.planning.timing.windows import Opened
     from sequencer.problem import Problem
 
 ALONG = frozenset(
@@ -104,9 +103,11 @@ def _found(teller: Teller, along: Along) -> Iterator[Problem]:
         yield told_not_together(along, first, second)
     for coat in unprepared(along):
         yield told_unprepared(along, coat)
+    tries = Tries(len(along.order))
     for bead in opened(along):
         if bead.is_over:
-            yield _told_open(teller, along, bead)
+            sooner = could_go_before(teller, along, bead, _broken, tries)
+            yield told_open_too_long(along, bead, sooner)
     for late in too_late(along):
         yield told_too_late(along, late)
     for one in loaded(along):
@@ -115,12 +116,6 @@ def _found(teller: Teller, along: Along) -> Iterator[Problem]:
         yield told_hot_over(along, hot)
     yield from told_hot_shop(along)
     yield from told_hot_parts(along)
-
-
-def _told_open(teller: Teller, along: Along, bead: Opened) -> Problem:
-    moved = could_go_before(teller, along, bead, _broken)
-    left = bead.passed - sum(along.model.seconds[step] for step in moved)
-    return told_open_too_long(along, bead, moved, left)
 
 
 def _broken(along: Along) -> set[object]:

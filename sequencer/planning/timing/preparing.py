@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from sequencer.planning.telling import quoted
 from sequencer.planning.timing.clock import lasting, seconds_in
-from sequencer.planning.timing.coats import excludes, spoils_cleaning
+from sequencer.planning.timing.coats import excludes
 from sequencer.problem import Fact, Problem
 
 if TYPE_CHECKING:
@@ -53,7 +53,7 @@ def unprepared(along: Along) -> Iterator[Unprepared]:
             yield Unprepared(coat, wanted, None)
             continue
         cleaned = along.order[turn]
-        over = _coat_since(along, coat, turn)
+        over = along.coats.spoiled_by(coat, turn)
         missing = tuple(word for word in wanted if word not in _left(along, coat.surface, turn))
         if over is not None:
             yield Unprepared(coat, wanted, cleaned, over)
@@ -70,39 +70,24 @@ def wants(coat: Coat) -> frozenset[str]:
     return frozenset(word.strip().lower() for word in coat.compound.wants)
 
 
-def _coat_since(along: Along, coat: Coat, turn: int) -> Coat | None:
-    """Return the first coat that undoes the cleaning at a turn before the coat given."""
-    for other in along.coats.of_surface[coat.surface]:
-        since = turn <= other.turn < coat.turn
-        if since and other.compound.id != coat.compound.id and spoils_cleaning(other.compound):
-            return other
-    return None
-
-
 def _left(along: Along, surface: str, turn: int) -> set[str]:
     """Return how a surface is once it has been cleaned at a turn."""
     left = {word for word in along.step_at(turn).leaves if word in JUDGED}
+    spoiled = along.coats.last_spoiled(surface, turn - 1)
     turns = along.coats.cleaned[surface]
-    earlier = turns[: bisect_right(turns, turn - 1)]
-    dirtied = [
-        coat.turn
-        for coat in along.coats.of_surface[surface]
-        if coat.turn < turn and spoils_cleaning(coat.compound)
-    ]
-    since = max(dirtied, default=-1)
-    if any(at > since and "clean" in along.step_at(at).leaves for at in earlier):
+    first = 0 if spoiled is None else bisect_right(turns, spoiled)
+    earlier = turns[first : bisect_right(turns, turn - 1)]
+    if any("clean" in along.step_at(at).leaves for at in earlier):
         left.add("clean")
     return left
 
 
 def _too_old(along: Along, cleaned: int, coated: int) -> Stated | None:
     """Return the relation that gives what a step left until another one, where that is over."""
-    for stated in along.model.stated:
+    passed = along.clock.begins[coated] - along.clock.ends[cleaned]
+    for stated in along.model.within_of.get(coated, ()):
         within = stated.link.within
-        if within is None or cleaned not in stated.befores or coated not in stated.afters:
-            continue
-        passed = along.clock.begins[coated] - along.clock.ends[cleaned]
-        if passed > seconds_in(within):
+        if within is not None and cleaned in stated.befores and passed > seconds_in(within):
             return stated
     return None
 

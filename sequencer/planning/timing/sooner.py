@@ -2,25 +2,52 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from sequencer.planning.tested import judged
 from sequencer.planning.timing.along import Along
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
+    from fractions import Fraction
 
     from sequencer.planning.network import Network
     from sequencer.planning.telling import Teller
     from sequencer.planning.timing.windows import Opened
 
-MOST = 60
-"""So many steps, or groups of them, are tried at the most; each costs a look at the whole order."""
+_WORK = 100_000  # steps looked at, for all beads of one order together
+
+
+class Tries:
+    """How often an order may still be tried with a step moved; each try looks at all of it."""
+
+    def __init__(self, steps: int) -> None:
+        self.left = _WORK // max(steps, 1)
+
+    def take(self) -> bool:
+        """Tell whether one more may be made, and count it."""
+        self.left -= 1
+        return self.left >= 0
+
+
+class Sooner(NamedTuple):
+    """Steps that can be done before a bead, and what then passes until it is closed.
+
+    `all_tried` is false where the tries were used up.
+    """
+
+    moved: tuple[int, ...]
+    passed: Fraction
+    all_tried: bool
 
 
 def could_go_before(
-    teller: Teller, along: Along, bead: Opened, broken: Callable[[Along], set[object]]
-) -> tuple[int, ...]:
+    teller: Teller,
+    along: Along,
+    bead: Opened,
+    broken: Callable[[Along], set[object]],
+    tries: Tries,
+) -> Sooner:
     """Return the steps in between that can all be done before a bead instead.
 
     Parameters
@@ -33,27 +60,33 @@ def could_go_before(
         The bead.
     broken : callable
         Gives a key for each thing that is wrong with the times of an order.
+    tries : Tries
+        How many are allowed; once they are used up nothing more is moved.
 
     Returns
     -------
-    tuple of int
+    Sooner
         Going down the order, each step that can stand right before the bead, behind those moved
         already, all else unchanged: the order stays valid and nothing more is wrong with its
         times. A group without the bead moves as one, and stays where it closes the bead; a bead
         inside a group that a step is not of has that step before the group.
     """
-    if judged(teller, along.order):
-        return ()
+    if not tries.take() or judged(teller, along.order):
+        return Sooner((), bead.passed, all_tried=tries.left >= 0)
     network, turns = teller.network, along.clock.turns
     order, wrong = list(along.order), broken(along)
     moved: list[int] = []
     between = along.order[turns[bead.since] + 1 : turns[bead.until]]
-    for block in _blocks(network, between, bead)[:MOST]:
+    for block in _blocks(network, between, bead):
+        if not tries.take():
+            break
         tried = _moved(network, order, block, bead.since)
         if not judged(teller, tried) and broken(Along(along.model, tried)) <= wrong:
             order = tried
             moved += block
-    return tuple(moved)
+    clock = Along(along.model, order).clock
+    passed = clock.ends[bead.until] - clock.ends[bead.since]
+    return Sooner(tuple(moved), passed, all_tried=tries.left >= 0)
 
 
 def _blocks(network: Network, between: Sequence[int], bead: Opened) -> list[list[int]]:

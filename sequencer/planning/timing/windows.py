@@ -10,12 +10,13 @@ from sequencer.planning.timing.preparing import JUDGED, wants
 from sequencer.problem import Fact, Problem
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
     from fractions import Fraction
 
     from sequencer.planning.timing.along import Along
     from sequencer.planning.timing.clock import Stated
     from sequencer.planning.timing.coats import Coat
+    from sequencer.planning.timing.sooner import Sooner
 
 
 class Opened(NamedTuple):
@@ -97,8 +98,7 @@ def _is_for_cleaning(along: Along, late: Late) -> bool:
     here = along.clock.turns[late.until]
     return any(
         along.coats.last_cleaned(coat.surface, here) == turn and wants(coat) & {*JUDGED}
-        for coat in along.coats.on
-        if coat.step == late.until
+        for coat in along.coats.of_step[late.until]
     )
 
 
@@ -129,20 +129,20 @@ def told_too_late(along: Along, late: Late) -> Problem:
     )
 
 
-def told_open_too_long(along: Along, bead: Opened, moved: Sequence[int], left: Fraction) -> Problem:
-    """Return the finding for a bead that is closed too late.
-
-    `moved` are steps that can be done before it, and `left` is what then passes.
-    """
+def told_open_too_long(along: Along, bead: Opened, sooner: Sooner) -> Problem:
+    """Return the finding for a bead that is closed too late."""
     since, until, coat = along.name(bead.since), along.name(bead.until), bead.coat
     compound, surface = coat.compound, coat.surface
     stays = f"`{compound.id}` stays open for {compound.open.text.strip() if compound.open else ''}"
-    if moved:
-        first = quoted(along.id(step) for step in moved)
-        still = "" if left <= bead.allowed else ", which is still too long: share out the rest"
-        fix = f"do {first} before {since}: that leaves {lasting(left)}{still}"
-    else:
+    if sooner.moved:
+        first = quoted(along.id(step) for step in sooner.moved)
+        short = sooner.passed <= bead.allowed
+        still = "" if short else ", which is still too long: share out the rest"
+        fix = f"do {first} before {since}: that leaves {lasting(sooner.passed)}{still}"
+    elif sooner.all_tried:
         fix = "share out what stands in between, or take a compound that stays open for longer"
+    else:
+        fix = f"see what of all that stands in between can be done before {since}"
     return Problem(
         "open-too-long",
         "warning",
