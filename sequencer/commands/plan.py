@@ -98,7 +98,10 @@ def _print_plan(
             step: {**_facts_as_json(facts), **_times_as_json(planned.times, step)}
             for step, facts in planned.steps.items()
         },
-        "windows": [asdict(window) for window in planned.times.windows],
+        "windows": [
+            {key: value for key, value in asdict(window).items() if key != "path"}
+            for window in planned.times.windows
+        ],
         "rest_after": planned.rest_after,
         "handling": None if planned.handling is None else asdict(planned.handling),
     }

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from sequencer.problem import Problem
+    from sequencer.problem import Path, Problem
 
 
 _NO_MATTER_OF_ORDER = ("not-together",)  # an error that leaves the order valid
@@ -68,7 +68,8 @@ class Window:
     """From the end of the step `since` at most so many minutes may pass.
 
     Of a compound it is until the end of the step `until`, which closes the surface over it; else
-    until that step begins. `passed` is what passes in this order; `text` the time as typed.
+    until that step begins. `passed` is what passes in this order; `text` the time as typed, and
+    `path` where that is said.
     """
 
     since: str
@@ -78,6 +79,7 @@ class Window:
     text: str
     compound: str = ""
     why: str = ""
+    path: Path = ()
 
 
 @dataclass(frozen=True, slots=True)

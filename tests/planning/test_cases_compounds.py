@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from sequencer.planning.plan import check, plan, try_order, without
+from sequencer.planning.plan import check, plan, plan_by_handling, try_order, without
+from sequencer.reading import read_text
 from tests.planning.test_cases import codes, model, planned, tried
 
 if TYPE_CHECKING:
@@ -104,6 +105,7 @@ def test_a_bead_is_not_laid_while_the_screws_are_awaited() -> None:
     assert whole(split.plan.findings[-1]) == [
         "`bead` puts `paste` on, which stays open for 15 min, and `screws-in` closes it only when "
         "`screws` has come",
+        "`bead` puts `paste` on",
         "`paste` stays open for 15 min",
         "`screws-in` closes it",
         f"why: {_STRIP}",
@@ -345,3 +347,68 @@ def test_hotter_than_it_bears_no_time_is_given() -> None:
         "why: no cure time holds there, and what it holds may come loose",
         "fix: let it cool down where the work is done, or take a compound that bears it",
     ]
+
+
+# A part is heated as far as it bears. 120 °C for a rolling bearing: as quoted in secondary
+# sources; see trade/heating.py.
+
+
+def _heated(part: str, to: str) -> tuple[Problem, ...]:
+    text = (
+        "assembly: heated\n"
+        f"parts: {{ring: {part}}}\n"
+        "steps:\n"
+        f"  ring-on: {{do: Slip it on., fits: ring, heat: {{part: ring, to: {to}}}}}\n"
+    )
+    reading = read_text(text, "heated.yaml")
+    assert reading.assembly is not None
+    return check(reading.assembly)
+
+
+def test_a_part_is_not_heated_above_what_it_bears() -> None:
+    assert _heated("{name: Gear, hottest: 160 °C}", "160 °C") == ()
+    (hot,) = _heated("{name: Gear, hottest: 160 °C}", "350 °F")
+    assert (hot.code, hot.severity, hot.step) == ("too-hot", "warning", "ring-on")
+    assert whole(hot) == [
+        "`ring-on` heats `ring` to 350 °F, and that bears 160 °C at the most",
+        "`ring-on` heats `ring` to 350 °F",
+        "`ring` bears 160 °C",
+        "why: too much heat changes the steel, or spoils seals and grease in it, unseen",
+        "fix: heat it to 160 °C at the most; chill the other part if that is not enough",
+    ]
+
+
+def test_a_bearing_without_a_figure_bears_a_hundred_and_twenty_degrees() -> None:
+    assert _heated("Ball bearing 6208", "120 °C") == ()
+    (hot,) = _heated("Ball bearing 6208", "121 °C")
+    assert hot.message == (
+        "`ring-on` heats `ring` to 121 °C, a bearing, for which more than 120 °C takes its "
+        "maker's word"
+    )
+    assert _heated("{name: Ball bearing 6208, hottest: 150 °C}", "140 °C") == ()
+    assert _heated("Bearing housing", "200 °C") == ()
+
+
+# By handling the oil lies under the locker; in the written order it does not.
+
+_ORDERED = """\
+assembly: a
+compounds:
+  oil: Oil
+  locker: {name: Locker, not_with: oil}
+tools: {swab: Swab, brush: Brush}
+steps:
+  oil-it: {do: Oil it., apply: {compound: oil, to: thread}, tools: brush}
+  clean-it: {do: Clean it., cleans: thread, tools: swab}
+  lock-it: {do: Lock it., apply: {compound: locker, to: thread}, tools: brush, after: oil-it}
+"""
+
+
+def test_the_printed_order_is_judged_and_not_the_written_one() -> None:
+    reading = read_text(_ORDERED, "a.yaml")
+    assert reading.assembly is not None
+    assert check(reading.assembly) == ()
+    assert plan(reading.assembly).findings == ()
+    by_handling = plan_by_handling(reading.assembly)
+    assert by_handling.order is not None
+    assert [one.code for one in by_handling.findings] == ["not-together"]

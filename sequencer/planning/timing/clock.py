@@ -84,6 +84,11 @@ def seconds_in(amount: Amount) -> Fraction:
     return to_si(amount.value, amount.unit)
 
 
+def typed(amount: Amount | None) -> str:
+    """Return a figure as it was typed; nothing where there is none."""
+    return amount.text.strip() if amount is not None else ""
+
+
 class Waited(NamedTuple):
     """A step that waits until so long after the end of another; both by number."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, NamedTuple
 
+from sequencer.planning.timing.clock import typed
 from sequencer.problem import Fact, Problem
 from sequencer.trade.basics import in_unit
 from sequencer.trade.heating import BEARING_LIMIT_C
@@ -70,8 +71,8 @@ def _parts_of(step: Step) -> set[str]:
 def told_hot_over(along: Along, found: HotOver) -> Problem:
     """Return the finding for heat on a compound that bears less."""
     coat, step = found.coat, along.step(found.step)
-    compound, to = coat.compound, _heat_text(step)
-    bears = f"bears {compound.hottest.text.strip() if compound.hottest else ''}"
+    compound, to = coat.compound, typed(step.heat.to if step.heat is not None else None)
+    bears = f"bears {typed(compound.hottest)}"
     return Problem(
         "too-hot",
         "warning",
@@ -89,10 +90,6 @@ def told_hot_over(along: Along, found: HotOver) -> Problem:
     )
 
 
-def _heat_text(step: Step) -> str:
-    return step.heat.to.text.strip() if step.heat is not None else ""
-
-
 def _why(step: Step) -> str:
     return step.heat.why if step.heat is not None else ""
 
@@ -108,8 +105,8 @@ def told_hot_shop(along: Along) -> Iterator[Problem]:
         if _celsius(shop) <= _celsius(most):
             continue
         told.add(coat.compound.id)
-        warm, compound = shop.text.strip(), coat.compound.id
-        bears = f"bears {most.text.strip()}"
+        warm, compound = typed(shop), coat.compound.id
+        bears = f"bears {typed(most)}"
         yield Problem(
             "too-hot",
             "warning",
@@ -143,11 +140,11 @@ def _hot_part(step: Step, part: Part) -> Iterator[Problem]:
     if step.heat is None:
         return
     here, to = ("steps", step.id, "heat", "to"), step.heat.to
-    facts = [Fact(f"`{step.id}` heats `{part.id}` to {to.text.strip()}", here, step.heat.why)]
+    facts = [Fact(f"`{step.id}` heats `{part.id}` to {typed(to)}", here, step.heat.why)]
     if part.hottest is not None:
         if _celsius(to) <= _celsius(part.hottest):
             return
-        bears = part.hottest.text.strip()
+        bears = typed(part.hottest)
         limit = f"and that bears {bears} at the most"
         facts.append(Fact(f"`{part.id}` bears {bears}", ("parts", part.id, "hottest")))
         fix = f"heat it to {bears} at the most; chill the other part if that is not enough"
@@ -159,7 +156,7 @@ def _hot_part(step: Step, part: Part) -> Iterator[Problem]:
     yield Problem(
         "too-hot",
         "warning",
-        f"`{step.id}` heats `{part.id}` to {to.text.strip()}, {limit}",
+        f"`{step.id}` heats `{part.id}` to {typed(to)}, {limit}",
         step=step.id,
         path=here,
         facts=tuple(facts),

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from sequencer.planning.results import NotBefore, Times, Window
 from sequencer.planning.tested import judged
 from sequencer.planning.timing.along import Along
-from sequencer.planning.timing.clock import timed, timed_links
+from sequencer.planning.timing.clock import timed, timed_links, typed
 from sequencer.planning.timing.curing import loaded, told_loading
 from sequencer.planning.timing.heating import (
     hot_over,
@@ -160,7 +160,7 @@ def _waits(along: Along) -> dict[str, tuple[NotBefore, ...]]:
     """Return what each step has to wait for; of one earlier step the longest wait."""
     longest: dict[tuple[int, int], NotBefore] = {}
     for wait in along.clock.waits:
-        text = wait.stated.link.wait.text.strip() if wait.stated.link.wait else ""
+        text = typed(wait.stated.link.wait)
         told = NotBefore(
             along.id(wait.since), float(wait.seconds / 60), text, why=wait.stated.link.why
         )
@@ -190,14 +190,14 @@ def _windows(along: Along) -> Iterator[Window]:
     for bead in opened(along):
         if bead.since != bead.until:
             compound = bead.coat.compound
-            text = compound.open.text.strip() if compound.open is not None else ""
             yield Window(
                 along.id(bead.since),
                 along.id(bead.until),
                 float(bead.allowed / 60),
                 float(bead.passed / 60),
-                text,
+                typed(compound.open),
                 compound.id,
+                path=bead.coat.path,
             )
     for late in in_time(along):
         link = late.stated.link
@@ -206,6 +206,7 @@ def _windows(along: Along) -> Iterator[Window]:
             along.id(late.until),
             float(late.allowed / 60),
             float(late.passed / 60),
-            link.within.text.strip() if link.within is not None else "",
+            typed(link.within),
             why=link.why,
+            path=late.stated.path,
         )

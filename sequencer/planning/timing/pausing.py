@@ -42,8 +42,9 @@ def _open(window: Window, part: str) -> Problem:
         f"{since} puts {compound} on, which stays open for {window.text}, and {until} closes it "
         f"only when `{part}` has come",
         step=window.since,
-        path=("steps", window.since, "apply"),
+        path=window.path,
         facts=(
+            Fact(f"{since} puts {compound} on", window.path),
             Fact(
                 f"{compound} stays open for {window.text}", ("compounds", window.compound, "open")
             ),
@@ -62,8 +63,8 @@ def _late(window: Window, part: str) -> Problem:
         f"{until} is to begin within {window.text} of {since}, and can begin only when `{part}` "
         "has come",
         step=window.until,
-        path=("steps", window.until),
-        facts=(Fact(f"{until} begins within {window.text} of {since}", why=window.why),),
+        path=window.path,
+        facts=(Fact(f"{until} begins within {window.text} of {since}", window.path, window.why),),
         why=f"what {since} has done does not last, and has to be done afresh",
         fix=f"leave {since} until `{part}` is there",
     )

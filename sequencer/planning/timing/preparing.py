@@ -6,7 +6,7 @@ from bisect import bisect_right
 from typing import TYPE_CHECKING, NamedTuple
 
 from sequencer.planning.telling import quoted
-from sequencer.planning.timing.clock import lasting, seconds_in
+from sequencer.planning.timing.clock import lasting, seconds_in, typed
 from sequencer.planning.timing.coats import excludes
 from sequencer.problem import Fact, Problem
 
@@ -108,9 +108,9 @@ def told_unprepared(along: Along, found: Unprepared) -> Problem:
         other = found.coated
         over = f"{along.name(other.step)} puts `{other.compound.id}` on it"
         facts.append(Fact(over, other.path))
-    if found.late is not None and found.late.link.within is not None:
-        text, link = found.late.link.within.text.strip(), found.late.link
-        facts.append(Fact(f"that holds for {text}", found.late.path, link.why))
+    if found.late is not None:
+        link = found.late.link
+        facts.append(Fact(f"that holds for {typed(link.within)}", found.late.path, link.why))
     reason, fix = _reason(along, found)
     return Problem(
         "unprepared",

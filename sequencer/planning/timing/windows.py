@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from sequencer.planning.telling import quoted
-from sequencer.planning.timing.clock import lasting, seconds_in
+from sequencer.planning.timing.clock import lasting, seconds_in, typed
 from sequencer.planning.timing.preparing import JUDGED, wants
 from sequencer.problem import Fact, Problem
 
@@ -107,8 +107,7 @@ def told_too_late(along: Along, late: Late) -> Problem:
     since, until = along.name(late.since), along.name(late.until)
     turns = along.clock.turns
     between = along.order[turns[late.since] + 1 : turns[late.until]]
-    within = late.stated.link.within
-    stated = within.text.strip() if within else ""
+    stated = typed(late.stated.link.within)
     others = quoted(along.id(step) for step in between)
     return Problem(
         "too-late",
@@ -133,7 +132,7 @@ def told_open_too_long(along: Along, bead: Opened, sooner: Sooner) -> Problem:
     """Return the finding for a bead that is closed too late."""
     since, until, coat = along.name(bead.since), along.name(bead.until), bead.coat
     compound, surface = coat.compound, coat.surface
-    stays = f"`{compound.id}` stays open for {compound.open.text.strip() if compound.open else ''}"
+    stays = f"stays open for {typed(compound.open)}"
     if sooner.moved:
         first = quoted(along.id(step) for step in sooner.moved)
         short = sooner.passed <= bead.allowed
@@ -147,13 +146,12 @@ def told_open_too_long(along: Along, bead: Opened, sooner: Sooner) -> Problem:
         "open-too-long",
         "warning",
         f"{until} closes `{surface}` {lasting(bead.passed)} after {since} puts "
-        f"`{compound.id}` on it, and that stays open for "
-        f"{compound.open.text.strip() if compound.open else ''}",
+        f"`{compound.id}` on it, and that {stays}",
         step=along.id(bead.until),
         path=coat.path,
         facts=(
             Fact(f"{since} puts `{compound.id}` on `{surface}`", coat.path),
-            Fact(stays, ("compounds", compound.id, "open")),
+            Fact(f"`{compound.id}` {stays}", ("compounds", compound.id, "open")),
             along.fact_of(bead.until, "closes", surface),
         ),
         why="by then it has a skin: all of it must be cleaned off and put on afresh",
