@@ -68,7 +68,7 @@ def test_an_order_is_judged_as_the_plain_statement_judges_it(
     assert _keys(found) == TimingOracle(model, order).broken()
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(timed_models())
 def test_check_judges_the_written_order_and_plan_the_printed_one(model: Assembly) -> None:
     written = [step.id for step in next(variants(model)).steps]
@@ -85,7 +85,7 @@ def test_check_judges_the_written_order_and_plan_the_printed_one(model: Assembly
         assert _keys(told) == TimingOracle(chosen, found.order).broken()
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(plain)
 def test_times_begin_end_and_run_as_summed_by_one_person(model: Assembly) -> None:
     found = plan(model)
@@ -140,7 +140,7 @@ def test_what_can_be_done_before_the_bead_is_named_exactly(
             assert one.fix.startswith("share out ")
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(timed_models())
 def test_the_job_is_never_left_with_a_bead_open_or_a_window_running(model: Assembly) -> None:
     found = plan(model)
@@ -155,7 +155,7 @@ def test_the_job_is_never_left_with_a_bead_open_or_a_window_running(model: Assem
         assert (name in found.rest_after) == may_rest
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(plain, st.data())
 def test_times_and_compounds_never_make_an_order_invalid(
     model: Assembly, data: st.DataObject
