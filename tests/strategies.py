@@ -7,13 +7,15 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from sequencer.model.assembly import Assembly
+from sequencer.model.assembly import Assembly, Defaults
 from sequencer.model.checking import Check
 from sequencer.model.common import Link, Size, WayIn
 from sequencer.model.complete import complete
+from sequencer.model.compounds import Apply, Compound, CureTable, Heat
 from sequencer.model.fastening import Joint, Tool
 from sequencer.model.lines import EndValue, Line, LineEnd, LinePlace
 from sequencer.model.parts import Part
+from sequencer.model.quantities import Amount, read_amount
 from sequencer.model.steps import OneOf, Section, State, Step, Together, Trial, Unit
 from tests.helpers import links, size, step, way
 
@@ -49,6 +51,88 @@ def rich_models(draw: st.DrawFn, most: int = 7) -> Assembly:
     for feature in draw(st.lists(st.sampled_from(features), min_size=1, max_size=3, unique=True)):
         feature()
     return model.whole()
+
+
+@st.composite
+def timed_models(draw: st.DrawFn, most: int = 6) -> Assembly:
+    """Models with compounds on a surface or two, heat, waits and windows, and times of steps."""
+    model = draw(st.one_of(models(most), rich_models(most)))
+    times = st.sampled_from(["1 min", "2 min", "3 min", "20 s"]).map(_amount)
+    steps = tuple(replace(_with_compounds(draw, one), time=draw(times)) for one in model.steps)
+    sections = tuple(
+        replace(one, after=tuple(_timed_link(draw, link) for link in one.after))
+        for one in model.sections
+    )
+    shop = draw(st.sampled_from([None, "10 °C", "20 °C", "30 °C", "90 °C"]))
+    return complete(
+        replace(
+            model,
+            steps=steps,
+            sections=sections,
+            compounds=tuple(_compound(draw, name) for name in "kl"),
+            defaults=Defaults(temperature=_amount(shop) if shop else None),
+        )
+    )
+
+
+def _amount(text: str) -> Amount:
+    return read_amount(text, ("time", "temperature"), limits=False)
+
+
+def _timed_link(draw: st.DrawFn, link: Link) -> Link:
+    waits = st.sampled_from([None, None, "1 min", "4 min"])
+    wait, within = draw(waits), draw(waits)
+    return replace(
+        link,
+        wait=_amount(wait) if wait else None,
+        within=_amount(within) if within else None,
+    )
+
+
+def _compound(draw: st.DrawFn, name: str) -> Compound:
+    times = st.sampled_from([None, "1 min", "3 min", "6 min"])
+    stays, holds, cures = draw(times), draw(times), draw(times)
+    rows = tuple(
+        (_amount(at), _amount(time)) for at, time in (("15 °C", "9 min"), ("25 °C", "40 s"))
+    )
+    cure = (
+        CureTable(_amount(cures)) if cures else draw(st.sampled_from([None, CureTable(rows=rows)]))
+    )
+    other = "l" if name == "k" else "k"
+    hottest = draw(st.sampled_from([None, "80 °C"]))
+    return Compound(
+        id=name,
+        kind=draw(st.sampled_from(["", "sealant", "cleaner", "primer"])),
+        wants=draw(st.sampled_from([(), ("clean", "dry"), ("dry",), ("clean", "roughened")])),
+        open=_amount(stays) if stays else None,
+        fixture=_amount(holds) if holds else None,
+        cure=cure,
+        not_with=draw(st.sampled_from([(), (Link(other, "compound"),)])),
+        hottest=_amount(hottest) if hottest else None,
+    )
+
+
+def _with_compounds(draw: st.DrawFn, one: Step) -> Step:
+    """A step that does up to two things to the surfaces, with times in its relations."""
+    fields: dict[str, Any] = {
+        "after": tuple(_timed_link(draw, link) for link in one.after),
+        "before": tuple(_timed_link(draw, link) for link in one.before),
+    }
+    surfaces = st.sampled_from(["f", "f", "g", "f g"])
+    for what in draw(
+        st.lists(st.sampled_from(["cleans", "apply", "closes", "loads"]), max_size=2, unique=True)
+    ):
+        to = links(draw(surfaces), "surface")
+        names = draw(st.sampled_from(["k", "l", "k l"])) if what == "apply" else ""
+        puts = tuple(Apply(compound=(Link(name, "compound"),), to=to) for name in names.split())
+        fields[what] = puts if what == "apply" else to
+        if what == "cleans":
+            leaves = draw(st.sampled_from([("clean", "dry"), ("clean",), ("dry",), ()]))
+            fields["leaves"] = (*one.leaves, *leaves)
+    if draw(st.integers(0, 4)) == 0 and one.fits:
+        part = (Link(one.fits[0].part, "part"),)
+        fields["heat"] = Heat(part=part, to=_amount(draw(st.sampled_from(["60 °C", "110 °C"]))))
+    return replace(one, **fields)
 
 
 class _Model:

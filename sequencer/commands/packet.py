@@ -144,7 +144,8 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
         output.finish(NOT_OK, nothing, reading, findings, text)
     target = into / f"{_file_name(assembly)}.pdf"
     try:
-        pdf = _pdf(assembly, findings, _Look(sheets, paper, layouts, by, awaited), draft=draft)
+        look = _Look(sheets, paper, layouts, by, awaited)
+        pdf, findings = _pdf(assembly, findings, look, draft=draft)
         _write(target, pdf)
     except _NotPrinted as stop:
         output.finish(NOT_OK, nothing, reading, (*findings, stop.finding), "nothing printed")
@@ -154,8 +155,10 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
     output.finish(OK, result, reading, told, str(target))
 
 
-def _pdf(assembly: Assembly, findings: Sequence[Problem], look: _Look, *, draft: bool) -> bytes:
-    """Return the packet, or raise what stopped it."""
+def _pdf(
+    assembly: Assembly, findings: Sequence[Problem], look: _Look, *, draft: bool
+) -> tuple[bytes, tuple[Problem, ...]]:
+    """Return the packet and the findings of the order in it, or raise what stopped it."""
     from sequencer.model.fingerprint import fingerprint
     from sequencer.sheets.drafts import why_draft
     from sequencer.sheets.packet import LayoutFault, packet_html
@@ -166,6 +169,7 @@ def _pdf(assembly: Assembly, findings: Sequence[Problem], look: _Look, *, draft:
     try:
         tell("planning")
         planned, notes = _planned(assembly, look)
+        findings = _of_printed_order(findings, planned, draft=draft)
         tell("composing the sheets")
         html = packet_html(
             assembly,
@@ -177,7 +181,7 @@ def _pdf(assembly: Assembly, findings: Sequence[Problem], look: _Look, *, draft:
             findings=(*findings, *notes),
             layouts=look.layouts,
         )
-        return write_pdf(html, layouts=look.layouts, tell=tell)
+        return write_pdf(html, layouts=look.layouts, tell=tell), tuple(findings)
     except RendererMissing as missing:
         why = "without it no page can be laid out; `check` and `plan` work all the same"
         raise _NotPrinted(
@@ -207,6 +211,24 @@ def _planned(assembly: Assembly, look: _Look) -> tuple[Plan, tuple[Problem, ...]
         message = f"{label} is awaited: do steps 1 to {now}, then wait for it"
     why = f"steps {now + 1} to {every} would shut its way in, or need it"
     return split.plan, (Problem("awaited", "note", message, why=why),)
+
+
+def _of_printed_order(
+    findings: Sequence[Problem], planned: Plan, *, draft: bool
+) -> tuple[Problem, ...]:
+    """Return the findings, with those about times and compounds as the printed order has them.
+
+    An error that only this order has stops the printing.
+    """
+    from sequencer.planning.timing import ALONG
+
+    if planned.order is None:
+        return tuple(findings)
+    printed = [finding for finding in planned.findings if finding.code in ALONG]
+    for finding in printed if not draft else ():
+        if finding.severity == "error":
+            raise _NotPrinted(finding)
+    return (*(finding for finding in findings if finding.code not in ALONG), *printed)
 
 
 def _progress() -> Callable[[str], None]:

@@ -14,7 +14,7 @@ from sequencer.commands.common import NOT_OK, OK, Output, counted, model_argumen
 
 if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly
-    from sequencer.planning.results import Plan, StepFacts, Tested
+    from sequencer.planning.results import Plan, StepFacts, Tested, Times
     from sequencer.reading import Reading
 
 
@@ -94,7 +94,14 @@ def _print_plan(
         "order": planned.order,
         "moves": planned.moves,
         "fewest": planned.fewest,
-        "steps": {step: _facts_as_json(facts) for step, facts in planned.steps.items()},
+        "steps": {
+            step: {**_facts_as_json(facts), **_times_as_json(planned.times, step)}
+            for step, facts in planned.steps.items()
+        },
+        "windows": [
+            {key: value for key, value in asdict(window).items() if key != "path"}
+            for window in planned.times.windows
+        ],
         "rest_after": planned.rest_after,
         "handling": None if planned.handling is None else asdict(planned.handling),
     }
@@ -132,7 +139,7 @@ def _print_without(output: Output, reading: Reading, assembly: Assembly, part: s
         f"while `{part}` is awaited, {counted(len(now), 'step')} can be done:\n{','.join(now)}\n"
         f"once it has come, the other {len(then)}:\n{','.join(then)}"
     )
-    output.finish(OK, result, reading, reading.problems, text)
+    output.finish(OK, result, reading, (*reading.problems, *split.plan.findings), text)
 
 
 def _facts_as_json(facts: StepFacts) -> dict[str, object]:
@@ -144,6 +151,15 @@ def _facts_as_json(facts: StepFacts) -> dict[str, object]:
     }
 
 
+def _times_as_json(times: Times, step: str) -> dict[str, object]:
+    """Return when a step begins and ends, in minutes from the start, and what it waits for."""
+    return {
+        "begins": round(times.begins[step], 3),
+        "ends": round(times.ends[step], 3),
+        "not_before": [asdict(wait) for wait in times.waits.get(step, ())],
+    }
+
+
 def _as_table(assembly: Assembly, planned: Plan) -> str:
     order = planned.order or ()
     steps = {step.id: step for step in assembly.steps}
@@ -152,7 +168,7 @@ def _as_table(assembly: Assembly, planned: Plan) -> str:
     widest = max((len(step) for step in order), default=0)
     lines = [
         f"{assembly.title}, issue {assembly.issue}: {counted(len(order), 'step')}, "
-        f"{_total_time(assembly)}; {_moved(planned)}"
+        f"{_total_time(assembly, planned)}; {_moved(planned)}"
     ]
     lines.extend(_handling(planned))
     section = None
@@ -168,9 +184,26 @@ def _as_table(assembly: Assembly, planned: Plan) -> str:
         lines.append(f"{turn[name]:>4}  {name:<{widest}}  {_shortened(step.do, 78 - widest)}")
         told = _told(facts, turn)
         told += [f"or instead: {other}" for other in planned.fallbacks.get(name, ())]
+        told += _times(planned.times, name, turn)
         told += ["rest point: the job may be left here"] if name in rests else []
         lines.extend(f"      {' ' * widest}  {line}" for line in told)
     return "\n".join(lines)
+
+
+def _times(times: Times, name: str, turn: dict[str, int]) -> list[str]:
+    """Say what a step waits for, and what has to be done in time with it."""
+    waits = [
+        f"not before {wait.text} after step {turn[wait.since]}"
+        + (f": {wait.compound} has to set" if wait.compound else "")
+        for wait in times.waits.get(name, ())
+    ]
+    windows = [
+        f"{'closes' if window.compound else 'begins'} within {window.text} of step "
+        f"{turn[window.since]}" + (f": {window.compound} is open" if window.compound else "")
+        for window in times.windows
+        if window.until == name
+    ]
+    return waits + windows
 
 
 def _notable_rests(planned: Plan) -> set[str]:
@@ -182,13 +215,16 @@ def _notable_rests(planned: Plan) -> set[str]:
     return {step for step in rests if step in following and following[step] not in rests}
 
 
-def _total_time(assembly: Assembly) -> str:
+def _total_time(assembly: Assembly, planned: Plan) -> str:
     from sequencer.model.complete import step_minutes
 
     minutes = [step_minutes(step, assembly) for step in assembly.steps]
     guessed = sum(time for time, is_guess in minutes if is_guess)
     total = f"{sum(time for time, _ in minutes):.0f} min"
-    return f"{total} ({guessed:.0f} of them guessed)" if guessed else total
+    total = f"{total} ({guessed:.0f} of them guessed)" if guessed else total
+    done = [planned.times.ends[step] - planned.times.begins[step] for step in planned.times.ends]
+    waited = max(planned.times.ends.values(), default=0) - sum(done)
+    return f"{total} and {waited:.0f} min of waiting" if round(waited) else total
 
 
 def _handling(planned: Plan) -> list[str]:
@@ -196,6 +232,7 @@ def _handling(planned: Plan) -> list[str]:
     if made is None:
         return []
     hands = f"{counted(made.turns, 'turn')} of a unit, {counted(made.tools, 'tool')} picked up"
+    hands += f", {counted(made.compounds, 'compound')} got ready" if made.compounds else ""
     told = f"handling: {hands}, {made.seconds / 60:.1f} min"
     if made.bound is None:
         return [told]

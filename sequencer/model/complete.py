@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from sequencer.model.compounds import Surface
 from sequencer.model.fastening import Tool
 from sequencer.model.parts import Part
+from sequencer.model.quantities import to_si
 from sequencer.model.steps import Section, Step
 
 if TYPE_CHECKING:
@@ -100,9 +102,15 @@ def step_minutes(step: Step, assembly: Assembly) -> tuple[float, bool]:
     A step that states no time takes the model's default; without one, a minute for each
     fastener that it tightens, and five minutes otherwise.
     """
+    seconds, is_guess = step_seconds(step, assembly)
+    return float(seconds / 60), is_guess
+
+
+def step_seconds(step: Step, assembly: Assembly) -> tuple[Fraction, bool]:
+    """Return the same in seconds and exactly, so that sums can be compared with limits."""
     stated = step.time or assembly.defaults.time
     if stated is not None:
-        return stated.si / 60, step.time is None
-    joints = {joint.id: joint.count for joint in assembly.joints}
+        return to_si(stated.value, stated.unit), step.time is None
+    joints = {joint.id: joint.count for joint in assembly.joints} if step.tighten else {}
     fasteners = sum(joints.get(link.to, 0) for link in step.tighten)
-    return float(fasteners or 5), True
+    return Fraction(60 * (fasteners or 5)), True

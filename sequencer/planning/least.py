@@ -19,6 +19,7 @@ def attributes_of(assembly: Assembly) -> tuple[Attributes, ...]:
         Attributes(
             position=step.position,
             tools=tuple(tuple(link.to for link in entry) for entry in step.tools),
+            compounds=tuple(dict.fromkeys(link.to for one in step.apply for link in one.compound)),
             unit=step.unit,
         )
         for step in assembly.steps
@@ -39,4 +40,4 @@ def weights_of(assembly: Assembly) -> Weights:
 def totals(assembly: Assembly, order: Sequence[int]) -> HandlingTotals:
     """Return what the handling of an order takes; nothing is claimed about other orders."""
     found = handling_of(order, attributes_of(assembly), weights_of(assembly))
-    return HandlingTotals(found.turns, found.tools, found.seconds)
+    return HandlingTotals(found.turns, found.tools, found.seconds, compounds=found.compounds)

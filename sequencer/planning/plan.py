@@ -23,6 +23,13 @@ from sequencer.planning.shared_check import shared_checks
 from sequencer.planning.stale import stale
 from sequencer.planning.telling import Teller, told_clash, told_undecided
 from sequencer.planning.tested import judged, one_too_many, unknown
+from sequencer.planning.timing import (
+    ALONG,
+    paused,
+    times_along,
+    timing_as_written,
+    timing_findings,
+)
 from sequencer.planning.variants import fallbacks, variants
 from sequencer.trade.findings import findings
 
@@ -35,6 +42,7 @@ if TYPE_CHECKING:
 
 
 STATES = 5_000_000
+_OF_ONE_ORDER = ALONG | {"stale"}
 
 
 def check(assembly: Assembly) -> tuple[Problem, ...]:
@@ -56,8 +64,10 @@ def check(assembly: Assembly) -> tuple[Problem, ...]:
     [('not-yet', 'warning')]
     """
     tellers, endings = _that_end_well(assembly)
+    told = tellers or list(_tellers(assembly))
     return (
-        *_about_order(tellers or _tellers(assembly)),
+        *_about_order(told),
+        *timing_as_written(told),
         *counted(assembly),
         *endings,
         *not_there(assembly),
@@ -149,7 +159,7 @@ def plan_by_handling(assembly: Assembly, budget: int = STATES) -> Plan:
         it equals `handling.seconds` no order takes less.
     """
     from sequencer.planning.handling import least_handling
-    from sequencer.planning.least import attributes_of, weights_of
+    from sequencer.planning.least import attributes_of, totals, weights_of
 
     written = plan(assembly)
     if written.order is None:
@@ -169,7 +179,7 @@ def plan_by_handling(assembly: Assembly, budget: int = STATES) -> Plan:
         return written
     teller, found = best
     moves = count_moves(found.order, range(len(teller.network.ids)))
-    made = HandlingTotals(found.turns, found.tools, found.seconds, least)
+    made = replace(totals(teller.assembly, found.order), bound=least)
     repaired = Repaired(found.order, moves, fewest=not moves)
     return _planned(assembly, teller, repaired, made, written.findings)
 
@@ -184,18 +194,21 @@ def _planned(
     """Return an order with all that it tells."""
     network = teller.network
     order = tuple(network.ids[step] for step in repaired.order)
+    times = times_along(teller.assembly, network, repaired.order)
     return Plan(
         order,
         repaired.moves,
         repaired.fewest,
         told_by_order(network, repaired.order),
         made,
-        rest_points(Lookups(teller.assembly), network, repaired.order),
+        rest_points(Lookups(teller.assembly), network, repaired.order, times.windows),
         {step: other for step in network.ids if (other := fallbacks(assembly, step))},
         (
-            *(finding for finding in findings if finding.code != "stale"),
+            *(finding for finding in findings if finding.code not in _OF_ONE_ORDER),
             *stale(teller.assembly, order),
+            *timing_findings(teller, repaired.order),
         ),
+        times,
     )
 
 
@@ -222,10 +235,10 @@ def without(assembly: Assembly, part: str) -> Awaited | None:
     repaired = Repaired(order, moves, fewest=not moves)
     made = totals(teller.assembly, order)
     whole = _planned(assembly, teller, repaired, made, planned.findings)
-    names = network.ids
-    return Awaited(
-        whole, tuple(names[n] for n in awaiting.now), tuple(names[n] for n in awaiting.then)
-    )
+    now = tuple(network.ids[step] for step in awaiting.now)
+    then = tuple(network.ids[step] for step in awaiting.then)
+    whole = replace(whole, findings=(*whole.findings, *paused(whole.times, now, part)))
+    return Awaited(whole, now, then)
 
 
 def _nearest(
@@ -287,14 +300,19 @@ def try_order(assembly: Assembly, names: Sequence[str]) -> Tested:
     every = [step.id for step in assembly.steps]
     judgements = [
         (
-            *_left_out(teller, names, every),
-            *judged(teller, _listed(teller, names)),
-            *bad_endings(teller.assembly),
+            (
+                *_left_out(teller, names, every),
+                *judged(teller, _listed(teller, names)),
+                *bad_endings(teller.assembly),
+            ),
+            teller,
         )
         for teller in _tellers(assembly)
     ]
     tellers, _ = _that_end_well(assembly)
-    findings = (*unknown(names, every), *min(judgements, key=len))
+    found, judge = min(judgements, key=lambda one: len(one[0]))
+    timing = timing_findings(judge, _listed(judge, names))
+    findings = (*unknown(names, every), *found, *timing)
     best = _nearest(tellers, [_listed(teller, names) for teller in tellers])
     if best is None:
         return Tested((*findings, *_about_order(tellers)), None, None)

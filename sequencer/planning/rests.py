@@ -7,13 +7,16 @@ from typing import TYPE_CHECKING
 from sequencer.planning.relating import fasteners_again
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from sequencer.planning.lookups import Lookups
     from sequencer.planning.network import Network
+    from sequencer.planning.results import Window
 
 
-def rest_points(lookups: Lookups, network: Network, order: Sequence[int]) -> tuple[str, ...]:
+def rest_points(
+    lookups: Lookups, network: Network, order: Sequence[int], windows: Iterable[Window] = ()
+) -> tuple[str, ...]:
     """Return the steps after which nothing is loose and nothing that bars others is running.
 
     Parameters
@@ -24,17 +27,21 @@ def rest_points(lookups: Lookups, network: Network, order: Sequence[int]) -> tup
         Its rules.
     order : sequence of int
         A valid order of all steps.
+    windows : iterable of Window
+        What has to be done in time in that order.
 
     Returns
     -------
     tuple of str
         Steps in the order given: after each, no group or trial is begun and not finished,
-        nothing is left loose, and no state runs that keeps a position or bars a step. The last
-        step is one.
+        nothing is left loose, no state runs that keeps a position or bars a step, no compound is
+        open that a later step closes, and no step has to begin in time. The last step is one.
     """
     turn = {step: at for at, step in enumerate(order)}
     change = [0] * (len(order) + 1)
-    for first, last in _unrest(lookups, network, turn):
+    index = network.index
+    in_time = ((turn[index[one.since]], turn[index[one.until]]) for one in windows)
+    for first, last in (*_unrest(lookups, network, turn), *in_time):
         if last > first:
             change[first] += 1
             change[last] -= 1

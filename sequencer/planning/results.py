@@ -8,7 +8,10 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from sequencer.problem import Problem
+    from sequencer.problem import Path, Problem
+
+
+_NO_MATTER_OF_ORDER = ("not-together",)  # an error that leaves the order valid
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +37,7 @@ class StepFacts:
 
 @dataclass(frozen=True, slots=True)
 class HandlingTotals:
-    """What an order asks of the hands: turns, tools picked up, seconds in all.
+    """What an order asks of the hands: turns, tools picked up, compounds, seconds in all.
 
     `bound` is what any order takes at least, in seconds; None where that was not asked.
     """
@@ -43,6 +46,63 @@ class HandlingTotals:
     tools: int
     seconds: float
     bound: float | None = None
+    compounds: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class NotBefore:
+    """A step may begin only so many minutes after the end of the step `since`.
+
+    `text` is the time as typed; `compound` is what has to set, where it is that.
+    """
+
+    since: str
+    minutes: float
+    text: str
+    compound: str = ""
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """From the end of the step `since` at most so many minutes may pass.
+
+    Of a compound it is until the end of the step `until`, which closes the surface over it; else
+    until that step begins. `passed` is what passes in this order; `text` the time as typed, and
+    `path` where that is said.
+    """
+
+    since: str
+    until: str
+    minutes: float
+    passed: float
+    text: str
+    compound: str = ""
+    why: str = ""
+    path: Path = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Times:
+    """The clock of an order: one person, times summed, waits served where they stand.
+
+    Attributes
+    ----------
+    begins, ends : mapping of str to float
+        For each step, minutes from the start.
+    waits : mapping of str to tuple of NotBefore
+        For each step that has to wait, since when and for how long.
+    windows : tuple of Window
+        What has to be done in time.
+    hot_over : mapping of (str, str) to str
+        For a hot step and a compound that bears less, the step that put that on.
+    """
+
+    begins: Mapping[str, float] = field(default_factory=dict)
+    ends: Mapping[str, float] = field(default_factory=dict)
+    waits: Mapping[str, tuple[NotBefore, ...]] = field(default_factory=dict)
+    windows: tuple[Window, ...] = ()
+    hot_over: Mapping[tuple[str, str], str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +123,7 @@ class Plan:
     rest_after: tuple[str, ...] = ()
     fallbacks: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     findings: tuple[Problem, ...] = ()
+    times: Times = field(default_factory=Times)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +137,10 @@ class Awaited:
 
 @dataclass(frozen=True, slots=True)
 class Tested:
-    """The verdict on an order of one's own, and a valid order near it where one exists."""
+    """The verdict on an order of one's own, and a valid order near it where one exists.
+
+    Times and compounds never make an order invalid.
+    """
 
     findings: tuple[Problem, ...]
     mended: tuple[str, ...] | None
@@ -85,4 +149,7 @@ class Tested:
     @property
     def ok(self) -> bool:
         """Whether the order works as given."""
-        return not any(finding.severity == "error" for finding in self.findings)
+        return not any(
+            finding.severity == "error" and finding.code not in _NO_MATTER_OF_ORDER
+            for finding in self.findings
+        )

@@ -61,6 +61,16 @@ class Renewal:
 
 
 @dataclass(frozen=True, slots=True)
+class CompoundRow:
+    """A compound to lay out: what it is, how much of it goes where, how long it takes."""
+
+    name: str
+    about: str
+    amounts: str
+    steps: str
+
+
+@dataclass(frozen=True, slots=True)
 class Known:
     """A finding, in the words in which it was told."""
 
@@ -90,6 +100,8 @@ class Cover:
     units: tuple[NotLaidOut, ...]
     tools: tuple[ToolRow, ...]
     renewals: tuple[Renewal, ...]
+    compounds: tuple[CompoundRow, ...]
+    waiting: str
 
 
 def cover_view(job: Job) -> Cover:
@@ -120,7 +132,36 @@ def cover_view(job: Job) -> Cover:
         units=tuple(_not_laid_out(job.parts[unit], _built(job, unit)) for unit in job.units),
         tools=tuple(_tool(job, tool) for tool in assembly.tools),
         renewals=tuple(_renewals(job)),
+        compounds=tuple(_compounds(job)),
+        waiting=_waiting(job),
     )
+
+
+def _waiting(job: Job) -> str:
+    """Return how long the job stands still for the waits that the model states."""
+    ends = job.times.ends
+    working = sum(ends[step] - job.times.begins[step] for step in ends)
+    waited = max(ends.values(), default=0) - working
+    return duration(waited) if round(waited) else ""
+
+
+def _compounds(job: Job) -> Iterator[CompoundRow]:
+    """Yield the compounds that the steps put on, in the order in which they first do."""
+    used: dict[str, list[tuple[int, str]]] = {}
+    for step in job.steps:
+        for applied in step.apply:
+            for link in applied.compound:
+                used.setdefault(link.to, []).append((job.number[step.id], applied.amount))
+    for compound, uses in used.items():
+        found = job.compounds[compound]
+        times = (("open", found.open), ("holds in", found.fixture), ("cures in", found.cure))
+        about = [found.kind, *(f"{what} {time.text.strip()}" for what, time in times if time)]
+        yield CompoundRow(
+            name=found.label,
+            about=", ".join(piece for piece in about if piece),
+            amounts="; ".join(dict.fromkeys(amount for _, amount in uses if amount)),
+            steps=", ".join(str(number) for number in dict.fromkeys(n for n, _ in uses)),
+        )
 
 
 def _times(job: Job) -> tuple[float, float]:

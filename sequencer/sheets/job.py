@@ -19,10 +19,11 @@ if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly
     from sequencer.model.checking import Check
     from sequencer.model.common import Link
+    from sequencer.model.compounds import Compound, Surface
     from sequencer.model.fastening import Joint, Tool
     from sequencer.model.parts import Part
     from sequencer.model.steps import OneOf, Section, State, Step, Together, Trial, Unit
-    from sequencer.planning.results import Plan
+    from sequencer.planning.results import Plan, Times
     from sequencer.problem import Problem
     from sequencer.sheets.course import Course
     from sequencer.trade.worked import Bench
@@ -81,6 +82,9 @@ class Job:
     tools: Mapping[str, Tool]
     joints: Mapping[str, Joint]
     checks: Mapping[str, Check]
+    compounds: Mapping[str, Compound]
+    surfaces: Mapping[str, Surface]
+    times: Times
     sections: Mapping[str, Section]
     units: Mapping[str, Unit]
     groups: Mapping[str, Together]
@@ -199,6 +203,9 @@ def job_of(
         tools={tool.id: tool for tool in assembly.tools},
         joints={joint.id: joint for joint in assembly.joints},
         checks={check.id: check for check in assembly.checks},
+        compounds={compound.id: compound for compound in assembly.compounds},
+        surfaces={surface.id: surface for surface in assembly.surfaces},
+        times=plan.times,
         sections={section.id: section for section in assembly.sections},
         units={unit.id: unit for unit in assembly.units},
         groups={link.to: group for group in assembly.together for link in group.steps},

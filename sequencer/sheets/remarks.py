@@ -2,35 +2,32 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.figures import in_words
 from sequencer.sheets.job import Ref, refs, said
+from sequencer.sheets.lines import Line, because
+from sequencer.sheets.timing import compounds, in_time, waiting
 from sequencer.sheets.ways import ways_in
 from sequencer.sheets.words import first_sentence, listed, numbered, shortened
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Iterator, Sequence
 
     from sequencer.model.common import Link
     from sequencer.model.steps import Step
     from sequencer.sheets.job import Job, Said
 
+__all__ = ["Line", "because", "remarks"]
+
 _MOST_OTHERS = 4  # of a group, named one by one
 _OTHER_LENGTH = 90
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
-    """One labelled line of a card."""
-
-    label: str
-    said: Said
-
-
 def remarks(job: Job, step: Step) -> Iterator[Line]:
     """Yield the lines of a step in the order in which they stand on its card."""
+    yield from waiting(job, step)
+    yield from in_time(job, step)
     yield from _only_while(job, step)
     yield from (Line("Way in", (way,)) for way in ways_in(job, step))
     yield from _largest(job, step)
@@ -43,6 +40,9 @@ def remarks(job: Job, step: Step) -> Iterator[Line]:
         yield Line("People", (str(step.people),))
     if step.by:
         yield Line("By", (step.by,))
+    yield from compounds(job, step)
+    if step.unattended:
+        yield Line("Meanwhile", ("nobody needs to stand by",))
     yield from _movement(job, step)
     yield from _trial(job, step)
     yield from _reasons(job, step)
@@ -50,11 +50,6 @@ def remarks(job: Job, step: Step) -> Iterator[Line]:
     yield from _fast(job, step)
     yield from _states(job, step)
     yield from _instead(job, step)
-
-
-def because(whys: Iterable[str]) -> str:
-    """Return reasons as they follow on what they are given for."""
-    return "".join(f" – {why}" for why in dict.fromkeys(whys) if why)
 
 
 def _only_while(job: Job, step: Step) -> Iterator[Line]:

@@ -8,10 +8,13 @@ from typing import TYPE_CHECKING
 from sequencer.sheets.checks import CheckBlock, check_blocks
 from sequencer.sheets.handled import Fitted, Removed, fitted_parts, removed_parts
 from sequencer.sheets.job import Job, Ref, Said, refs, said
+from sequencer.sheets.lines import Line, because
 from sequencer.sheets.packs import PackBlock, pack_blocks
-from sequencer.sheets.remarks import Line, because, remarks
+from sequencer.sheets.remarks import remarks
+from sequencer.sheets.timing import unbroken
 from sequencer.sheets.torques import TorqueBlock, torque_blocks
 from sequencer.sheets.words import duration, first_sentence, numbered, shortened
+from sequencer.trade.cautions import cautions
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -155,7 +158,7 @@ def _card(job: Job, step: Step, shared_unit: str = "") -> Card:
         number=number,
         bookmark=f"{number} {shortened(step.do, _BOOKMARK_LENGTH)}" if number else "",
         do=step.do,
-        signals=tuple(_signals(step)),
+        signals=tuple(_signals(job, step)),
         stop=_stop(job, step, job.facts_of(step).last_chance_for),
         rail=_rail(job, step),
         is_trial=step.id in job.trials,
@@ -176,13 +179,26 @@ def _card(job: Job, step: Step, shared_unit: str = "") -> Card:
     )
 
 
-def _signals(step: Step) -> Iterator[Signal]:
-    for word, texts in (
-        ("WARNING", step.warning),
-        ("CAUTION", step.caution),
-        ("NOTICE", step.notice),
-    ):
-        yield from (Signal(word, text) for text in texts)
+def _signals(job: Job, step: Step) -> Iterator[Signal]:
+    """Yield what the author warns of, word for word, then what follows from the data."""
+    texts = (("WARNING", step.warning), ("CAUTION", step.caution), ("NOTICE", step.notice))
+    written = [Signal(word, text) for word, told in texts for text in told]
+    yield from written
+    said_already = {signal.text.strip() for signal in written}
+    derived = [Signal(found.word, found.text) for found in cautions(job.assembly, step)]
+    for signal in (*derived, *_hot_over(job, step)):
+        if signal.text not in said_already:
+            yield signal
+
+
+def _hot_over(job: Job, step: Step) -> Iterator[Signal]:
+    """Yield what the heat of a step must not reach: compounds put on before that bear less."""
+    for (hot, compound), since in job.times.hot_over.items():
+        found = job.compounds[compound]
+        if hot == step.id and found.hottest is not None:
+            most, number = found.hottest.text.strip(), job.number[since]
+            text = f"{found.label}, on since step {number}, bears {most} at the most. Keep the "
+            yield Signal("NOTICE", f"{text}heat of this step off it, and look at it afterwards.")
 
 
 def _stop(job: Job, step: Step, last_chances: Sequence[str]) -> Stop | None:
@@ -205,7 +221,7 @@ def _missed(job: Job, step: Step) -> Missed:
 def _rail(job: Job, step: Step) -> str:
     members = job.movement(step)
     if len(members) < 2:  # noqa: PLR2004
-        return "only" if members else ""
+        return "only" if members else unbroken(job, job.number.get(step.id, 0))
     return {members[0]: "first", members[-1]: "last"}.get(job.number[step.id], "middle")
 
 

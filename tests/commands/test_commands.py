@@ -89,7 +89,8 @@ def test_a_written_order_that_fails_is_a_warning_unless_strict(model: Any) -> No
 def test_plan_keeps_the_contract() -> None:
     told = run_json("plan", HUB)
     assert set(told) == {
-        *("ok", "order", "moves", "fewest", "steps", "rest_after", "handling", "findings")
+        *("ok", "order", "moves", "fewest", "steps", "rest_after", "handling", "findings"),
+        "windows",
     }
     assert told["order"][0] == "clean"
     assert told["moves"] == 0
@@ -98,7 +99,11 @@ def test_plan_keeps_the_contract() -> None:
         "way_in": None,
         "last_chance_for": [],
         "until": "balls-left",
+        "begins": 5.0,
+        "ends": 10.0,
+        "not_before": [],
     }
+    assert told["windows"] == []
     hoist = run_json("plan", HOIST)
     assert hoist["steps"]["wheel-in"]["last_chance_for"] == ["magnet-in"]
     assert hoist["steps"]["magnet-in"]["way_in"] == "side opening"
@@ -244,7 +249,7 @@ def test_a_fault_of_the_program_is_told_without_a_traceback(
 def test_why_is_answered_with_facts_or_with_an_order_of_each() -> None:
     told = run_json("why", HOIST, "fill", "magnet-in")
     assert (told["first"], told["second"], told["must"]) == ("magnet-in", "fill", True)
-    assert [fact["line"] > 0 for fact in told["facts"]] == [True] * 5
+    assert [fact["line"] > 0 for fact in told["facts"]] == [True] * 7
     assert len(told["examples"]) == 1
     free = run_json("why", HOIST, "slinger-on", "front-bearing")
     assert (free["must"], free["facts"], len(free["examples"])) == (False, [], 2)
@@ -258,7 +263,7 @@ def test_what_can_be_done_while_a_part_is_awaited() -> None:
     told = run_json("plan", HOIST, "--without", "wheel")
     assert "rear-cap" in told["now"]
     assert told["then"][0] == "wheel-in"
-    assert len(told["now"]) + len(told["then"]) == 34
+    assert len(told["now"]) + len(told["then"]) == 36
     assert run_json("plan", HOIST, "--without", "whel", exit_code=1)["findings"][0]["code"] == (
         "unknown"
     )
@@ -276,3 +281,60 @@ def test_a_packet_is_printed_in_the_order_for_a_part_that_is_late(tmp_path: Path
     assert checklist.index("Screw in the drain plug") < checklist.index("Lower the wheel")
     run("packet", HOIST, "--without", "whel", "--into", str(tmp_path), exit_code=1)
     run("packet", HOIST, "--without", "wheel", "--by", "handling", exit_code=2)
+
+
+_ONLY_BY_HANDLING = """\
+assembly: locked
+compounds:
+  oil: Oil
+  locker: {name: Locker, not_with: oil}
+tools: {swab: Swab, brush: Brush}
+steps:
+  oil-it: {do: Oil it., apply: {compound: oil, to: thread}, tools: brush}
+  clean-it: {do: Clean it., cleans: thread, tools: swab}
+  lock-it: {do: Lock it., apply: {compound: locker, to: thread}, tools: brush, after: oil-it}
+"""
+
+
+def test_an_error_that_only_the_printed_order_has_stops_the_printing(
+    model: Any, tmp_path: Path
+) -> None:
+    path = model(_ONLY_BY_HANDLING)
+    assert run_json("check", path)["ok"] is True
+    told = run_json("plan", path, "--by", "handling")
+    assert (told["ok"], [one["code"] for one in told["findings"]]) == (True, ["not-together"])
+    here = ("--sheets", "checklist", "--into", str(tmp_path))
+    told = run_json("packet", path, "--by", "handling", *here, exit_code=1)
+    assert (told["file"], [one["code"] for one in told["findings"]]) == (None, ["not-together"])
+    assert run_json("packet", path, *here)["findings"] == []
+    told = run_json("packet", path, "--by", "handling", "--draft", *here)
+    assert [one["code"] for one in told["findings"]] == ["not-together"]
+
+
+def test_an_order_of_ones_own_is_judged_for_its_times_and_works_all_the_same(model: Any) -> None:
+    told = run_json("plan", model(_ONLY_BY_HANDLING), "--from", "clean-it,oil-it,lock-it")
+    assert (told["ok"], told["moves"]) == (True, 0)
+    (finding,) = told["findings"]
+    assert (finding["code"], finding["severity"]) == ("not-together", "error")
+    assert [fact["line"] for fact in finding["facts"]] == [7, 9, 4]
+
+
+def test_waits_and_windows_are_in_the_plan() -> None:
+    told = run_json("plan", HOIST)
+    assert told["steps"]["turn"]["not_before"] == [
+        {
+            "since": "hatch-on",
+            "minutes": 120.0,
+            "text": "2 h",
+            "compound": "paste",
+            "why": "Oil thrown at a wet joint washes it out",
+        }
+    ]
+    assert [(one["since"], one["until"], one["text"]) for one in told["windows"]] == [
+        ("hatch-paste", "hatch-on", "20 min"),
+        ("hatch-wipe", "hatch-paste", "1 h"),
+    ]
+    table = run("plan", HOIST).stdout
+    assert "not before 2 h after step 30: paste has to set" in table
+    assert "closes within 20 min of step 29: paste is open" in table
+    assert "begins within 1 h of step 28" in table

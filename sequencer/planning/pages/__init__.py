@@ -5,6 +5,7 @@ from __future__ import annotations
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from sequencer.planning.pages.compounds import COMPOUNDS
 from sequencer.planning.pages.deadlocks import DEADLOCKS
 from sequencer.planning.pages.lengths import LENGTHS
 from sequencer.planning.pages.page import Page
@@ -19,6 +20,13 @@ if TYPE_CHECKING:
 __all__ = ["PAGES", "Page"]
 
 PAGES: Mapping[str, Page] = MappingProxyType(
-    {page.code: page for page in (*DEADLOCKS, *TURNS, *PARTS, *TORQUES, *TIGHTENING, *LENGTHS)}
+    {
+        page.code: page
+        for page in (
+            *(*DEADLOCKS, *TURNS, *PARTS),
+            *COMPOUNDS,
+            *(*TORQUES, *TIGHTENING, *LENGTHS),
+        )
+    }
 )
-"""Every page by its code: order first, then parts, then the trade's numbers."""
+"""Every page by its code: order first, then parts, compounds and the trade's numbers."""
