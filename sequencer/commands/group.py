@@ -17,6 +17,7 @@ _COMMANDS = {
     "explain": "what a finding means, why it matters, what to do",
     "why": "must this step come before that one, and by which facts",
     "packet": "the printed work package",
+    "schema": "the format of models, for editors that offer fields and check them",
     "tidy": "quotation marks round the texts that YAML breaks",
     "torque": "a torque in other units, against its bolt, with an adapter, in passes",
 }

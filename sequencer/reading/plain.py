@@ -101,7 +101,7 @@ def read_word(binder: Binder, kind: Word, node: Node, path: Path) -> str | None:
     scalar = _scalar(binder, node, path, f"{choice} is")
     if scalar is None:
         return None
-    text = scalar.text.strip().casefold()
+    text = scalar.text.strip().lower()
     if text in kind.words:
         return text
     near = difflib.get_close_matches(text[:40], kind.words, n=1)

@@ -124,3 +124,23 @@ def spoiled_models(draw: st.DrawFn) -> str:
             lines[one] = " " * draw(st.integers(0, 9)) + lines[one].lstrip()
         text = "\n".join(lines)
     return text
+
+
+KEYS = ["do", "step", "value", "why", "a", "fits", "steps", "part", "shut_by", "is", "tool"]
+values = st.recursive(
+    st.one_of(st.none(), st.booleans(), st.integers(), st.text(max_size=6)),
+    lambda inner: st.one_of(
+        st.lists(inner, max_size=3),
+        st.dictionaries(st.sampled_from(KEYS), inner),
+    ),
+    max_leaves=6,
+)
+FIELDS = ["assembly", "title", "prints", "sources", "defaults", "parts", "tools", "joints"]
+FIELDS += ["checks", "sections", "steps", "together", "wear", "lines", "units", "trials"]
+FIELDS += ["one_of", "states"]
+
+
+STEP_FIELDS = ["do", "fits", "onto", "after", "before", "ways_in", "largest", "tighten", "torque"]
+STEP_FIELDS += ["leaves", "secures", "check", "tools", "people", "time", "section", "note", "hold"]
+STEP_FIELDS += ["takes_off", "loosens", "needs", "not_while", "unit"]
+LINE_FIELDS = ["shaft", "bore", "ends", "order", "why"]

@@ -13,7 +13,14 @@ from hypothesis import strategies as st
 from sequencer.problem import Place, has_errors
 from sequencer.reading import Reading, nodes, read_text
 from sequencer.report import as_json, as_text
-from tests.reading.spoiling import MODEL, spoiled_models
+from tests.reading.spoiling import (
+    FIELDS,
+    LINE_FIELDS,
+    MODEL,
+    STEP_FIELDS,
+    spoiled_models,
+    values,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -68,30 +75,10 @@ def test_any_text_is_read_or_told_why_not(text: str) -> None:
     check(read_text(text, "x.yaml"))
 
 
-KEYS = ["do", "step", "value", "why", "a", "fits", "steps", "part", "shut_by", "is", "tool"]
-values = st.recursive(
-    st.one_of(st.none(), st.booleans(), st.integers(), st.text(max_size=6)),
-    lambda inner: st.one_of(
-        st.lists(inner, max_size=3),
-        st.dictionaries(st.sampled_from(KEYS), inner),
-    ),
-    max_leaves=6,
-)
-FIELDS = ["assembly", "title", "prints", "sources", "defaults", "parts", "tools", "joints"]
-FIELDS += ["checks", "sections", "steps", "together", "wear", "lines", "units", "trials"]
-FIELDS += ["one_of", "states"]
-
-
 @settings(max_examples=300, deadline=None)
 @given(st.dictionaries(st.sampled_from(FIELDS), values, min_size=1))
 def test_values_of_any_shape_are_read_or_told_why_not(fields: dict[str, object]) -> None:
     check(read_text(json.dumps(fields), "x.yaml"))
-
-
-STEP_FIELDS = ["do", "fits", "onto", "after", "before", "ways_in", "largest", "tighten", "torque"]
-STEP_FIELDS += ["leaves", "secures", "check", "tools", "people", "time", "section", "note", "hold"]
-STEP_FIELDS += ["takes_off", "loosens", "needs", "not_while", "unit"]
-LINE_FIELDS = ["shaft", "bore", "ends", "order", "why"]
 
 
 @settings(max_examples=300, deadline=None)
