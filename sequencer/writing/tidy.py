@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.model.assembly import Assembly
 from sequencer.model.fields import Links, Many, Record, Table, Text
 from sequencer.reading import read_text
-from sequencer.reading.decoding import lines_of, without_mark
+from sequencer.reading.decoding import lines_of, lines_with_ends, without_mark
 from sequencer.reading.fields import fields_of, short_field
 from sequencer.reading.mending import in_quotes
 from sequencer.reading.nodes import Mapping, Scalar, Sequence, compose, is_empty
@@ -28,8 +27,6 @@ MOST_READINGS = 1000
 """The most times that a file is read to mend it: once for each place where YAML breaks off."""
 MOST_READ = 50_000_000
 """The most characters that are read in all of them."""
-
-_LINE = re.compile(r"[^\r\n]*(?:\r\n|\n|\r|$)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +89,7 @@ def tidy(text: str, name: str) -> Tidied:
 def _mended(text: str, mends: Iterable[Mend]) -> tuple[str, list[Change]]:
     """Return the text with the edits made, from the end of each line to its start."""
     mark = text[: len(text) - len(without_mark(text))]
-    lines = _LINE.findall(without_mark(text))
+    lines = lines_with_ends(without_mark(text))
     made: list[Change] = []
     last = None
     for mend in sorted(mends, key=lambda mend: mend.place, reverse=True):
