@@ -22,6 +22,7 @@ _COMMANDS = {
     "packet": "the printed work package",
     "schema": "the format of models, for editors that offer fields and check them",
     "tidy": "quotation marks round the texts that YAML breaks",
+    "export": "the kit, the steps or the torque record as a table (CSV)",
     "torque": "a torque in other units, against its bolt, with an adapter, in passes",
 }
 _FAULT = 3

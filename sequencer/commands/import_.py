@@ -33,7 +33,8 @@ _NEXT = (
 )
 
 
-def _separator(_context: click.Context, _option: click.Parameter, typed: str | None) -> str | None:
+def one_sign(_context: click.Context, _option: click.Parameter, typed: str | None) -> str | None:
+    """Take one sign, or the name of one."""
     if typed is None or len(typed) == 1:
         return typed
     if typed in _SEPARATORS:
@@ -59,7 +60,7 @@ def _encoding(_context: click.Context, _option: click.Parameter, typed: str | No
     help="The model to put them into, or to make; without it, a model is printed.",
 )
 @click.option("--as", "section", type=click.Choice(["parts", "steps"]), help="What they hold.")
-@click.option("--separator", callback=_separator, help="Between cells: a sign, or tab.")
+@click.option("--separator", callback=one_sign, help="Between cells: a sign, or tab.")
 @click.option("--encoding", callback=_encoding, help="What they are saved in, such as cp1252.")
 @click.option("--decimal", type=click.Choice([",", "."]), help="The decimal mark.")
 @click.option("--all", "show_all", is_flag=True, help="Show every finding, not only 20.")

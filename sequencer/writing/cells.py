@@ -7,14 +7,18 @@ ends, and a mark in them is written twice. A cell that goes on behind its closin
 
 from __future__ import annotations
 
+import csv
 import re
 from dataclasses import dataclass
+from io import StringIO
 from typing import TYPE_CHECKING
 
 from sequencer.problem import Place, Problem
+from sequencer.writing.spoiled import guarded
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator, Sequence
+    from fractions import Fraction
 
 SEPARATORS = {"comma": ",", "semicolon": ";", "tab": "\t", "bar": "|"}
 """What may stand between two cells, by its name."""
@@ -157,6 +161,29 @@ class _Cells:
         lines = _LINE_END.sub("\n", held).strip()
         start = column + quoted.start(1) - at
         return Cell(lines, line, start), behind.end() if behind else quoted.end()
+
+
+def table_text(
+    heads: Sequence[str], rows: Iterable[Sequence[str | Fraction]], separator: str, decimal: str
+) -> str:
+    r"""Return a table as text; texts that a spreadsheet would change are guarded.
+
+    Examples
+    --------
+    >>> from fractions import Fraction
+    >>> table_text(["id", "mass (kg)"], [["0010", Fraction(5, 2)]], ";", ",")
+    "id;mass (kg)\n'0010;2,5\n"
+    """
+    text = StringIO()
+    writer = csv.writer(text, delimiter=separator, lineterminator="\n")
+    writer.writerow(heads)
+    for row in rows:
+        writer.writerow([_written(held, decimal) for held in row])
+    return text.getvalue()
+
+
+def _written(held: str | Fraction, decimal: str) -> str:
+    return guarded(held) if isinstance(held, str) else f"{float(held):.10g}".replace(".", decimal)
 
 
 def unreadable(file: str, error: UnicodeDecodeError) -> Problem:

@@ -32,7 +32,9 @@ _TAKEN_FOR_ANOTHER = re.compile(
     r"|0[0-9].*"  # leading zeros
     r"|[0-9]{12,}"  # more digits than are kept or shown
     r"|[0-9.,]+[eE][+-]?[0-9]+"  # a power of ten
-    r"|[0-9]{1,4}\s*[-/.:]\s*[0-9]{1,4}(?:\s*[-/.:]\s*[0-9]{1,4})?"  # a day, a time, a fraction
+    r"|[0-9]{1,2}\s*[-/.]\s*(?:[0-9]{1,2}|[0-9]{4})(?:\s*[-/.]\s*[0-9]{1,4})?"  # a day, a part
+    r"|(?:19|[2-9][0-9])[0-9]{2}\s*[-/.]\s*[0-9]{1,2}(?:\s*[-/.]\s*[0-9]{1,2})?"  # the year first
+    r"|[0-9]+\s*:\s*[0-9]{1,2}(?:\s*:\s*[0-9]{1,2})?"  # a time
     r"|[0-9]+[.,][0-9]*0"  # zeros at the end
     rf"|(?:[0-9]+[-. /]*)?(?:{_MONTHS})[a-z]*\.?[-. /]*[0-9]*"
     r"|true|false",
