@@ -44,6 +44,7 @@ _SIGNS = {
     "}": "the end of a mapping",
 }
 _MARKS = frozenset("*&!")
+_QUOTES = ("'", '"')
 _CLOSING = "\"'])}"
 
 
@@ -150,6 +151,9 @@ def _after_closing(clue: Clue) -> Problem | None:
     value = (entry["value"] or "") if entry else ""
     fix = "put quotes round the whole text"
     value = without_remark(value)
+    if before[-1] in _QUOTES and before.count(before[-1]) % 2:
+        fix = f"the `{before[-1]}` was opened in a line above: close the text there"
+        return clue.problem("needs-quotes", message, fix, rest_of_line(clue))
     if value[:1] in set("'\"[") and not clue.context.startswith("while parsing a flow"):
         both = len(value) > 1 and value[0] == value[-1] and value[0] in "'\""
         fix = quoting(value[1:-1] if both else value, fix)

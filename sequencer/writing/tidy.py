@@ -78,10 +78,11 @@ def tidy(text: str, name: str) -> Tidied:
         reading = read_text(text, name)
         mends = [problem.mend for problem in reading.problems if problem.mend is not None]
         mends += _for_others(text, name)
-        if not mends:
+        mended, made = _mended(text, mends)
+        if mended == text:
             ordered = sorted(changes, key=lambda change: change.place)
             return Tidied(text, tuple(ordered), reading)
-        text, made = _mended(text, mends)
+        text = mended
         changes += made
     return Tidied(original, (), read_text(original, name), is_whole=False)
 

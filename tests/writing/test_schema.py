@@ -9,7 +9,6 @@ from textwrap import dedent
 from typing import TYPE_CHECKING, Any
 
 import pytest
-import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
@@ -28,6 +27,7 @@ from tests.reading.spoiling import (
     spoiled_models,
     values,
 )
+from tests.writing.seeing import as_an_editor_sees_it
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -36,40 +36,6 @@ ROOT = Path(__file__).resolve().parent.parent.parent
 MODELS = sorted((ROOT / "assemblies").glob("*.yaml"))
 GOLDEN = sorted((ROOT / "tests" / "golden" / "reading").glob("*.yaml"))
 VALIDATOR = Draft202012Validator(schema())
-
-
-# What the core schema of YAML 1.2 (chapter 10.3) makes of a plain scalar.
-NUMBER = re.compile(
-    r"[-+]?[0-9]+|0o[0-7]+|0x[0-9a-fA-F]+|[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?"
-)
-WORDS: dict[str, bool | None] = {
-    **dict.fromkeys(("", "~", "null", "Null", "NULL")),
-    **dict.fromkeys(("true", "True", "TRUE"), True),
-    **dict.fromkeys(("false", "False", "FALSE"), False),
-}
-
-
-def as_an_editor_sees_it(text: str) -> Any:
-    """Return the values of a YAML text by the core schema of YAML 1.2, its keys as typed."""
-    return seen(yaml.compose(text, Loader=yaml.CSafeLoader))
-
-
-def seen(node: yaml.Node | None) -> Any:
-    if isinstance(node, yaml.MappingNode):
-        return {key.value: seen(value) for key, value in node.value}
-    if isinstance(node, yaml.SequenceNode):
-        return [seen(item) for item in node.value]
-    assert isinstance(node, yaml.ScalarNode)
-    if node.style:
-        return node.value
-    if NUMBER.fullmatch(node.value):
-        based = node.value[1:2] in ("o", "x")
-        return int(node.value, 0) if based else number(node.value)
-    return WORDS.get(node.value, node.value)
-
-
-def number(text: str) -> int | float:
-    return int(text) if text.lstrip("+-").isdigit() else float(text)
 
 
 def faults(held: object) -> list[str]:

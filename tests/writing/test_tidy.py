@@ -103,6 +103,7 @@ def test_a_text_that_other_programs_would_change_is_quoted(text: str) -> None:
         "Note: goes on\n      in the next line",
         "[a: b: c]",  # a list
         r'"a \" b \q"',
+        "'tis tight\n    note: Nobody's hand inside",  # the mark is closed in another line
     ],
 )
 def test_what_cannot_be_recognised_for_sure_is_left_to_a_person(value: str) -> None:
