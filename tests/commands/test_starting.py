@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pypdf
 import pytest
 from click.testing import CliRunner, Result
 
@@ -141,3 +142,16 @@ def test_a_model_that_cannot_be_read_is_left_as_it_is(folder: Path) -> None:
     told = run("import", "parts.csv", "--into", "unit.yaml", exit_code=1).stderr
     assert "unit.yaml:2:1: error[layout]: `parts` is not written with each entry" in told
     assert (folder / "unit.yaml").read_text(encoding="utf-8") == "assembly: x\nparts: {a: A}\n"
+
+
+def test_a_new_user_comes_to_a_printed_packet_by_what_the_program_says(folder: Path) -> None:
+    said = run("new", "pump").stdout.partition("next:\n")[2]
+    commands = [line.strip().partition("   ")[0] for line in said.splitlines()]
+    assert [command.split()[:2] for command in commands[:3]] == [
+        ["sequencer", name] for name in ("check", "plan", "packet")
+    ]
+    *_, printed = [run(*command.split()[1:3]).stdout for command in commands[:3]]
+    pages = pypdf.PdfReader(folder / printed.strip()).pages
+    text = "".join(page.extract_text() for page in pages)
+    assert "Belt tensioner, new bearing" in text
+    assert "2.5 N·m" in text
