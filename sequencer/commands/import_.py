@@ -43,8 +43,11 @@ def one_sign(_context: click.Context, _option: click.Parameter, typed: str | Non
 
 
 def _encoding(_context: click.Context, _option: click.Parameter, typed: str | None) -> str | None:
+    if typed is None:
+        return None
     try:
-        return None if typed is None else codecs.lookup(typed).name
+        b"\xff\xfea".decode(typed, "replace")  # what is no encoding of texts refuses this
+        return codecs.lookup(typed).name
     except (LookupError, ValueError) as fault:
         raise click.BadParameter("try utf-8, cp1252 or utf-16") from fault
 

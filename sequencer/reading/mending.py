@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 _LONGEST_LINE = 2000  # a longer line is left to a person
 _ENTRY = re.compile(r"(?P<lead>\s*(?:-\s+)*)(?:(?P<key>[^\s'\"\[{#][^#]*?):\s+)?(?P<value>\S.*)?")
 _FIELD_IN_BRACES = re.compile(r"[{,]\s*(?P<key>[^\s'\"\[\]{},:#&*!|>%@`]+):\s+")
-_REMARK = re.compile(r"\s+#(?:\s+(?![0-9\s]).*)?$")
+_REMARK = re.compile(r"(?<!\s)\s++#(?:\s++(?![0-9]).*)?$")
 _QUOTES = ("'", '"')
 
 

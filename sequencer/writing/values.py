@@ -33,7 +33,8 @@ _SPACE = "['’ \u00a0\u202f]"
 _NUMBER = re.compile(rf"[0-9]{{1,3}}(?:{_SPACE}[0-9]{{3}})+(?:[.,][0-9]+)?|[0-9](?:[0-9.,]*[0-9])?")
 _THOUSANDS = re.compile(_SPACE)
 _HAS_UNIT = re.compile(r"[^\W\d_]|[°%'\"″′]")
-_MONEY = re.compile(r"^[^\d.,]{1,4}(?=[\d.,])|(?<=\d)\s*[^\d.,/\s]{1,4}$")
+_SIGN_OF_MONEY = r"(?:[A-Z]{3}|[$¢-¥\u20a0-\u20cf]|kr\.?|zł|Fr\.?)"
+_MONEY = re.compile(rf"^{_SIGN_OF_MONEY}\s*(?=[\d.,])|(?<=\d)\s*{_SIGN_OF_MONEY}$")
 _MARKED = re.compile(r"x|y|yes|true|1|✓|✔|☑", re.IGNORECASE)
 _UNMARKED = re.compile(r"-|n|no|false|0|☐", re.IGNORECASE)
 

@@ -129,7 +129,9 @@ def test_what_the_caller_says_goes_before_what_is_found(folder: Path) -> None:
     options = ("--as", "steps", "--separator", "tab", "--encoding", "windows-1252")
     assert "steps:\n  1: Öse\n" in run("import", "list.txt", *options).stdout
     assert "give one sign" in run("import", "list.txt", "--separator", "dot", exit_code=2).stderr
-    assert "try utf-8" in run("import", "list.txt", "--encoding", "morse", exit_code=2).stderr
+    for strange in ("morse", "rot13", "idna", "a\0b"):
+        told = run("import", "list.txt", "--encoding", strange, exit_code=2).stderr
+        assert "try utf-8" in told
 
 
 def test_a_table_that_is_not_there_is_told() -> None:

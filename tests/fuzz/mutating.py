@@ -1,4 +1,7 @@
-"""Models spoiled at random, each by its number: the same number gives the same bytes."""
+"""Models spoiled at random, each by its number: the same number gives the same bytes.
+
+Those of even numbers are spoiled as texts, those of odd numbers in what they say.
+"""
 
 from __future__ import annotations
 
@@ -59,6 +62,10 @@ _PIECES = (
         "finger tight",
     ),
 )
+_FIELD = re.compile(r"\b(?P<name>[a-z_]+): (?P<value>[^\n,#{}\[\]]{1,200}|\[[^\n\[\]]*\])")
+_ENTRY = re.compile(r"^ {2}(?P<name>[\w-]+):", re.MULTILINE)
+_WORD = re.compile(r"(?<![\w-])[a-z][\w-]*(?![\w-])")
+_DIGITS = re.compile(r"(?<![\w.])[0-9]+(?:\.[0-9]+)?")
 _VALUE = re.compile(r"(?<=: )[^\n#{}\[\]]{1,200}")
 _NAME = re.compile(r"(?<![\w-])[\w-]{1,60}(?=:)")
 
@@ -72,12 +79,81 @@ def seeds() -> tuple[str, ...]:
 
 def mutated(number: int) -> bytes:
     """Return the bytes of the model of a number."""
+    return _reworded(number) if number % 2 else _spoiled(number)
+
+
+def _spoiled(number: int) -> bytes:
     chance = random.Random(number)  # noqa: S311  # the same number, the same model
     text = chance.choice(seeds()) if chance.random() < 0.5 else chance.choice(seeds()[:4])
     for _ in range(chance.choice((1, 1, 2, 3, 5, 12))):
         text = chance.choice(_WAYS)(text, chance)[:300_000]
     data = text.encode("utf-8", "replace")
     return _bytes_changed(data, chance) if chance.random() < 0.05 else data
+
+
+def _reworded(number: int) -> bytes:
+    """Return the bytes of another model of a number: sound YAML in most cases, and odd in sense."""
+    chance = random.Random(number)  # noqa: S311  # as above
+    text = chance.choice(seeds()[:3])
+    for _ in range(chance.choice((1, 1, 2, 3, 6))):
+        text = chance.choice(_GENTLE_WAYS)(text, chance)
+    return text.encode("utf-8", "replace")
+
+
+def _field_swapped(text: str, chance: random.Random) -> str:
+    """Give one field the value that another field of the same name has, here or elsewhere."""
+    here = list(_FIELD.finditer(text))
+    if not here:
+        return text
+    one = chance.choice(here)
+    others = [
+        found["value"]
+        for other in (text, *seeds()[:4])
+        for found in _FIELD.finditer(other)
+        if found["name"] == one["name"]
+    ]
+    return text[: one.start("value")] + chance.choice(others) + text[one.end("value") :]
+
+
+def _id_swapped(text: str, chance: random.Random) -> str:
+    """Name another thing of the model in the place of one."""
+    ids = [found["name"] for found in _ENTRY.finditer(text)]
+    named = [found for found in _WORD.finditer(text) if found.group() in set(ids)]
+    if not named:
+        return text
+    one = chance.choice(named)
+    return text[: one.start()] + chance.choice(ids) + text[one.end() :]
+
+
+def _entry_moved(text: str, chance: random.Random) -> str:
+    """Take an entry with all that is under it away, or put it elsewhere, or put it in again."""
+    lines = text.split("\n")
+    first = chance.randrange(len(lines))
+    indent = len(lines[first]) - len(lines[first].lstrip())
+    last = first + 1
+    while last < len(lines) and len(lines[last]) - len(lines[last].lstrip()) > indent:
+        last += 1
+    entry = lines[first:last]
+    alike = [
+        at for at, line in enumerate(lines) if len(line) - len(line.lstrip()) == indent and line
+    ]
+    way = chance.randrange(3)
+    if way < 2:
+        del lines[first:last]
+    if way and alike:
+        at = min(chance.choice(alike), len(lines))
+        again = [entry[0].replace(":", f"-{chance.randrange(9)}:", way // 2), *entry[1:]]
+        lines[at:at] = again
+    return "\n".join(lines)
+
+
+def _number_changed(text: str, chance: random.Random) -> str:
+    found = list(_DIGITS.finditer(text))
+    if not found:
+        return text
+    one = chance.choice(found)
+    value = chance.choice(("0", "1", "2", "7", "40", "0.001", "999999", "12.50", "1e3"))
+    return text[: one.start()] + value + text[one.end() :]
 
 
 def _put_in(text: str, chance: random.Random) -> str:
@@ -166,4 +242,13 @@ _WAYS: tuple[Callable[[str, random.Random], str], ...] = (
     _another_in,
     _repeated,
     _signs_repeated,
+)
+_GENTLE_WAYS: tuple[Callable[[str, random.Random], str], ...] = (
+    _field_swapped,
+    _field_swapped,
+    _id_swapped,
+    _id_swapped,
+    _id_swapped,
+    _entry_moved,
+    _number_changed,
 )

@@ -221,6 +221,8 @@ def test_numbers_are_written_with_a_point() -> None:
         "b": {"name": "Bar", "mass": "0.5 kg", "price": "3"},
     }
     assert with_points("7 1/4 in", ",") == "7 1/4 in"
+    for price in ("2.50", "$2.50", "EUR 2.50", "2.50 kr", "2.50 £"):
+        assert fields(f"id;name;price\na;Arm;{price}\n")["a"] == {"name": "Arm", "price": "2.50"}
 
 
 def test_a_number_that_can_be_read_in_two_ways_is_asked_about() -> None:
@@ -244,6 +246,7 @@ def test_a_number_with_another_mark_than_the_rest_is_told() -> None:
         ("quantity", "two", "`two` is not a whole number from 1 to 999999"),
         ("mass", "2.5", "`2.5` has no unit, and a mass needs one"),
         ("price", "dear", "`dear` has no number where one belongs"),
+        ("price", "2.5 kg", "`2.5 kg` is not a plain number"),
         ("once", "perhaps", "`perhaps` is not one of `true`"),
     ],
 )

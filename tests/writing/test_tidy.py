@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from sequencer.problem import has_errors
 from sequencer.reading import read_text
+from sequencer.reading.mending import without_remark
 from sequencer.writing import tidy as tidying
 from sequencer.writing.texts import is_changed_by_others, scalar
 from sequencer.writing.tidy import tidy
@@ -111,6 +112,14 @@ def test_what_cannot_be_recognised_for_sure_is_left_to_a_person(value: str) -> N
     tidied = tidy(before, "x.yaml")
     assert (tidied.text, tidied.changes) == (before, ())
     assert has_errors(tidied.reading.problems)
+
+
+def test_a_remark_is_what_follows_a_hash_and_a_space_but_no_number() -> None:
+    assert without_remark("Fit it # so") == "Fit it"
+    assert without_remark("Fit it   #") == "Fit it"
+    assert without_remark("Fit # 10 screws") == "Fit # 10 screws"
+    assert without_remark("Fit # 10 screws  # so # and so") == "Fit # 10 screws"
+    assert without_remark("a" + " " * 300_000 + "b") == "a" + " " * 300_000 + "b"
 
 
 def test_only_fields_that_hold_words_are_quoted() -> None:
