@@ -15,13 +15,13 @@ from sequencer import __version__
 _COMMANDS = {
     "new": "a small model to start from",
     "import": "parts and steps from tables (CSV) into a model",
+    "tidy": "quotation marks round the texts that YAML breaks",
     "check": "is the model sound, does an order exist, does the written order work",
     "plan": "the sequence, step by step, or the test of an order of your own",
     "explain": "what a finding means, why it matters, what to do",
     "why": "must this step come before that one, and by which facts",
     "packet": "the printed work package",
     "schema": "the format of models, for editors that offer fields and check them",
-    "tidy": "quotation marks round the texts that YAML breaks",
     "export": "the kit, the steps or the torque record as a table (CSV)",
     "torque": "a torque in other units, against its bolt, with an adapter, in passes",
 }

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
 _SHOWN = 20
 _SEPARATORS = {"tab": "\t", "comma": ",", "semicolon": ";", "bar": "|", "\\t": "\t"}
+_NEVER_BETWEEN = "\"' .\r\n"
 _WHY = "the model is as it was"
 _NEXT = (
     ("check {file}", "what is still missing, and does any order work?"),
@@ -35,7 +36,7 @@ _NEXT = (
 
 def one_sign(_context: click.Context, _option: click.Parameter, typed: str | None) -> str | None:
     """Take one sign, or the name of one."""
-    if typed is None or len(typed) == 1:
+    if typed is None or (len(typed) == 1 and not typed.isalnum() and typed not in _NEVER_BETWEEN):
         return typed
     if typed in _SEPARATORS:
         return _SEPARATORS[typed]

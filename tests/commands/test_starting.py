@@ -69,6 +69,10 @@ def test_the_schema_of_an_earlier_model_is_left_alone(folder: Path) -> None:
     assert (folder / "assembly.schema.json").read_text(encoding="utf-8") == "mine"
 
 
+def test_the_schema_can_be_printed() -> None:
+    assert run("schema").stdout == schema_text()
+
+
 @pytest.mark.parametrize("name", ["a b", "-x.y", "a:b", "", "."])
 def test_a_name_that_no_model_can_have_is_told(folder: Path, name: str) -> None:
     before = sorted(folder.rglob("*"))
@@ -128,7 +132,9 @@ def test_what_the_caller_says_goes_before_what_is_found(folder: Path) -> None:
     (folder / "list.txt").write_bytes("no\tdescription\n1\tÖse\n".encode("cp1252"))
     options = ("--as", "steps", "--separator", "tab", "--encoding", "windows-1252")
     assert "steps:\n  1: Öse\n" in run("import", "list.txt", *options).stdout
-    assert "give one sign" in run("import", "list.txt", "--separator", "dot", exit_code=2).stderr
+    for strange in ("dot", "a", '"', "\n", ""):
+        told = run("import", "list.txt", "--separator", strange, exit_code=2).stderr
+        assert "give one sign" in told
     for strange in ("morse", "rot13", "idna", "a\0b"):
         told = run("import", "list.txt", "--encoding", strange, exit_code=2).stderr
         assert "try utf-8" in told
