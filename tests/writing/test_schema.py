@@ -15,18 +15,11 @@ from jsonschema import Draft202012Validator
 
 from sequencer.commands.schema import schema_text
 from sequencer.model.assembly import Assembly
-from sequencer.model.fields import declared, records_of
+from sequencer.model.fields import Declared, Table, declared, records_of
 from sequencer.problem import has_errors
 from sequencer.reading import read_text
 from sequencer.writing.schema import FILE, FIRST_LINE, schema
-from tests.reading.spoiling import (
-    FIELDS,
-    LINE_FIELDS,
-    MODEL,
-    STEP_FIELDS,
-    spoiled_models,
-    values,
-)
+from tests.reading.spoiling import MODEL, spoiled_models, values
 from tests.writing.seeing import as_an_editor_sees_it
 
 if TYPE_CHECKING:
@@ -163,17 +156,34 @@ def test_the_schema_accepts_a_spoiled_model_that_the_reader_accepts(text: str) -
         accepted_alike(text, as_an_editor_sees_it(text))
 
 
+TABLES = [field for field in declared(Assembly) if isinstance(field.kind, Table)]
+SOUND: dict[str, dict[str, Any]] = {
+    "parts": {},
+    "steps": {"do": "S."},
+    "lines": {"shaft": "a", "ends": {"l": "open"}, "order": [{"part": "b"}]},
+    "states": {"begins": "s", "ends": "t"},
+    "trials": {"steps": ["s", "t"]},
+    "checks": {"look": "It", "good": "so"},
+}
+
+
 @settings(max_examples=150, deadline=None)
-@given(st.sampled_from([FIELDS, STEP_FIELDS, LINE_FIELDS]), st.data())
+@given(st.sampled_from([None, *TABLES]), st.data())
 def test_the_schema_accepts_whatever_shape_the_reader_accepts(
-    names: list[str], data: st.DataObject
+    table: Declared | None, data: st.DataObject
 ) -> None:
+    kind = table.kind if table else None
+    cls = kind.of.cls if isinstance(kind, Table) else Assembly
+    names = [field.name for field in declared(cls)]
     fields = data.draw(st.dictionaries(st.sampled_from(names), values, max_size=2))
-    whole: dict[str, Any] = {"assembly": "x", "parts": {"a": "A"}, "steps": {"s": {"do": "S."}}}
-    if names is FIELDS:
+    whole: dict[str, Any] = {
+        "assembly": "x",
+        "parts": {"a": "A", "b": "B"},
+        "steps": {"s": "S.", "t": "T."},
+    }
+    if table is None:
         whole |= fields
-    elif names is STEP_FIELDS:
-        whole["steps"]["s"] |= fields
     else:
-        whole["lines"] = {"l": {"shaft": "a", **fields}}
+        entry = {**SOUND.get(table.name, {}), **fields}
+        whole[table.name] = {**whole.get(table.name, {}), "z": entry}
     accepted_alike(json.dumps(whole), whole)
