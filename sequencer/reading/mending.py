@@ -111,7 +111,10 @@ def _closes_at_end(text: str) -> bool:
 
 def _goes_on(source: Source, line: int, column: int) -> bool:
     """Tell whether the next line is set in deeper than this one's key, and so belongs to it."""
-    following = next((text for text in source.lines[line + 1 :] if text.strip()), "")
+    below = line + 1
+    while below < len(source.lines) and not source.line(below).strip():
+        below += 1
+    following = source.line(below)
     indent = len(following) - len(following.lstrip())
     own = source.line(line)
     return indent > (column if column >= 0 else len(own) - len(own.lstrip()))

@@ -27,7 +27,7 @@ LONGEST_ID = 80
 ALL = "all"
 _USUAL_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.:/+#-]*")
 _SIGNS_IN_IDS = frozenset("-_.:/+×#")
-_MOST_COMPARISONS = 200_000  # of names, for suggestions in one file
+_MOST_COMPARISONS = 60_000  # of names, for suggestions in one file
 _MOST_LISTED = 6
 _DECLARED_BY_USE = ("part", "tool", "section")
 

@@ -121,8 +121,7 @@ def _for_others(text: str, name: str) -> list[Mend]:
 def _is_lost(scalar: Scalar, source: Source) -> bool:
     """Tell whether YAML takes a text for a mark of its own, or another program for a number."""
     if scalar.refused:
-        typed = source.typed(scalar)
-        return not typed.startswith("!!") and typed.rstrip()[-1:] not in ("'", '"')
+        return not source.typed(scalar).startswith("!!")
     return is_changed_by_others(scalar.text)
 
 
