@@ -37,11 +37,20 @@ class Fact:
 
 
 @dataclass(frozen=True, slots=True)
+class Mend:
+    """An edit that does what a problem's `fix` says: put `text` in the place of what is there."""
+
+    place: Place
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Problem:
     """Something wrong, or worth knowing, with the facts it rests on.
 
     `message` says what is, in one sentence without a final stop; `why` what it means for the
     person at the bench; `fix` one thing to do about it. `path` (or `place`) is where it shows.
+    `mend` is the fix as an edit, where a program can make it.
     """
 
     code: str
@@ -53,6 +62,7 @@ class Problem:
     why: str = ""
     fix: str = ""
     place: Place | None = None
+    mend: Mend | None = None
 
 
 def located(problem: Problem, place_of: Callable[[Path], Place | None]) -> Problem:

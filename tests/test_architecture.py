@@ -18,12 +18,13 @@ ALLOWED = {
     "shipped": set(),
     "model": {"problem"},
     "reading": {"model", "problem", "yaml"},
+    "writing": {"reading", "model", "problem"},
     "trade": {"model", "problem"},
     "planning": {"trade", "model", "problem", "networkx"},
     "sheets": {"planning", "trade", "model", "problem", "shipped", "jinja2", "markupsafe"}
     | {"weasyprint", "fontTools", "uharfbuzz", "font_source_sans_pro"},
     "report": {"problem"},
-    "commands": {"report", "sheets", "planning", "trade", "reading", "model", "problem"}
+    "commands": {"report", "sheets", "planning", "trade", "writing", "reading", "model", "problem"}
     | {"shipped", "click", "__version__"},
     "__main__": {"commands"},
     "__init__": set(),

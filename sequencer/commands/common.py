@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+from collections import Counter
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
@@ -72,9 +73,18 @@ class Output:
             sys.exit(code)
         if told:
             click.echo(report.as_text(told, reading.lines, limit=self.limit), err=True)
+            tell_of_tidy(told)
         if text:
             click.echo(text)
         sys.exit(code)
+
+
+def tell_of_tidy(findings: Iterable[Problem]) -> None:
+    """Say what `sequencer tidy` would do about findings, if it can do anything."""
+    files = Counter(finding.mend.place.file for finding in findings if finding.mend is not None)
+    for file, count in files.items():
+        texts = f"{count} of these texts" if count > 1 else "one of these texts"
+        click.echo(f"\n`sequencer tidy {file}` puts {texts} in quotation marks", err=True)
 
 
 def counted(count: int, one: str, many: str = "") -> str:

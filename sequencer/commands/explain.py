@@ -38,6 +38,9 @@ WHILE_READING = _codes(
 """Codes of what is found while a file is read; each message says all there is to say."""
 WHILE_PRINTING = _codes("awaited layout no-glyph no-renderer not-written")
 """Codes of what is found while a packet is printed; likewise."""
+WHILE_WRITING = _codes("cell column exists no-head not-a-table spoiled-id")
+"""Codes of what is found while a model is made or a table put into one; likewise."""
+_EVERY = sorted({*PAGES, *WHILE_READING, *WHILE_PRINTING, *WHILE_WRITING})
 
 
 @click.command("explain")
@@ -58,6 +61,8 @@ def explain_command(code: str | None) -> None:
         click.echo(_without_page(name, "a file is read"))
     elif name in WHILE_PRINTING:
         click.echo(_without_page(name, "a packet is printed"))
+    elif name in WHILE_WRITING:
+        click.echo(_without_page(name, "a model is made, or a table put into one"))
     else:
         click.echo(as_text([_no_such_code(code, name)], {}), err=True)
         sys.exit(_NOT_OK)
@@ -114,7 +119,7 @@ def _without_page(code: str, when: str) -> str:
 
 
 def _no_such_code(code: str, name: str) -> Problem:
-    near = difflib.get_close_matches(name, sorted({*PAGES, *WHILE_READING, *WHILE_PRINTING}), n=1)
+    near = difflib.get_close_matches(name, _EVERY, n=1)
     return Problem(
         "unknown",
         "error",

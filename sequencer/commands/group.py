@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from importlib import import_module
+from keyword import iskeyword
 from typing import Any
 
 import click
@@ -12,11 +13,16 @@ import click
 from sequencer import __version__
 
 _COMMANDS = {
+    "new": "a small model to start from",
+    "import": "parts and steps from tables (CSV) into a model",
+    "tidy": "quotation marks round the texts that YAML breaks",
     "check": "is the model sound, does an order exist, does the written order work",
     "plan": "the sequence, step by step, or the test of an order of your own",
     "explain": "what a finding means, why it matters, what to do",
     "why": "must this step come before that one, and by which facts",
     "packet": "the printed work package",
+    "schema": "the format of models, for editors that offer fields and check them",
+    "export": "the kit, the steps or the torque record as a table (CSV)",
     "torque": "a torque in other units, against its bolt, with an adapter, in passes",
     "fit": "the limits of a fit, and how far to heat it on",
     "shims": "every pack of shims that brings a measured figure inside its limits",
@@ -25,7 +31,10 @@ _FAULT = 3
 
 
 class _Commands(click.Group):
-    """Finds the command `name` in the module `sequencer.commands.name`."""
+    """Finds the command `name` in the module `sequencer.commands.name`.
+
+    One that is called by a word of Python has an underscore behind the name of its module.
+    """
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002  # click's signature
         return list(_COMMANDS)
@@ -33,8 +42,9 @@ class _Commands(click.Group):
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
         if cmd_name not in _COMMANDS:
             return None
+        module = f"{cmd_name}_" if iskeyword(cmd_name) else cmd_name
         command: click.Command = getattr(
-            import_module(f"sequencer.commands.{cmd_name}"), f"{cmd_name}_command"
+            import_module(f"sequencer.commands.{module}"), f"{cmd_name}_command"
         )
         return command
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
 import re
 import sys
 from pathlib import Path
@@ -11,6 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import click
 
 from sequencer.commands.common import NOT_OK, OK, Output, model_argument, output_options
+from sequencer.commands.files import NotWrittenError, write_whole
 from sequencer.problem import Problem, has_errors
 
 if TYPE_CHECKING:
@@ -245,20 +245,7 @@ def _file_name(assembly: Assembly) -> str:
 
 def _write(target: Path, pdf: bytes) -> None:
     """Write the file whole or not at all."""
-    unfinished = target.with_name(f"{target.name}.part")
     try:
-        target.parent.mkdir(parents=True, exist_ok=True)
-        unfinished.write_bytes(pdf)
-        unfinished.replace(target)
-    except OSError as fault:
-        with contextlib.suppress(OSError):
-            unfinished.unlink()
-        raise _NotPrinted(
-            Problem(
-                "not-written",
-                "error",
-                f"cannot write {target}: {fault.strerror}",
-                why="the packet was laid out but could not be kept",
-                fix="free the file or the folder, or choose another with --into",
-            )
-        ) from fault
+        write_whole(target, pdf, why="the packet was laid out but could not be kept")
+    except NotWrittenError as fault:
+        raise _NotPrinted(fault.problem) from fault

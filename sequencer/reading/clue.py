@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from sequencer.problem import Place, Problem
+from sequencer.reading.mending import value_in_quotes
 
 if TYPE_CHECKING:
     from sequencer.reading.source import Source
@@ -52,6 +53,12 @@ class Clue:
         line, column, width = at
         place = Place(self.source.name, line + 1, column + 1, max(width, 1))
         return Problem(code, "error", message, why=WHY_ENDS, fix=fix, place=place)
+
+    def unquoted(self, message: str, fix: str, at: tuple[int, int, int]) -> Problem:
+        """Return the problem of a value that should stand in quotation marks, with the edit."""
+        line, column, _ = at
+        mend = value_in_quotes(self.source, line, column)
+        return replace(self.problem("needs-quotes", message, fix, at), mend=mend)
 
 
 def rest_of_line(clue: Clue) -> tuple[int, int, int]:

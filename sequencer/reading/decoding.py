@@ -17,6 +17,7 @@ LARGEST_FILE = 10_000_000
 """The most bytes that a model file may have."""
 
 _LINE_END = re.compile(r"\r\n|\n|\r")
+_LINE_WITH_END = re.compile(r"[^\r\n]*(?:\r\n|\n|\r)|[^\r\n]+")
 # What YAML does not allow, what it would take for a line end, and the mark of a lost character.
 NOT_TEXT = re.compile(
     "[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffc\U00010000-\U0010ffff]+"
@@ -62,6 +63,11 @@ def text_of_file(path: pathlib.Path, name: str) -> str:
 def lines_of(text: str) -> tuple[str, ...]:
     """Return the lines as the YAML parser counts them, without their ends."""
     return tuple(_LINE_END.split(text))
+
+
+def lines_with_ends(text: str) -> list[str]:
+    """Return the lines as the YAML parser counts them, each with its end."""
+    return _LINE_WITH_END.findall(text)
 
 
 def without_mark(text: str) -> str:

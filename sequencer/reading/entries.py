@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from sequencer.problem import Fact, Place, Problem
 from sequencer.reading.decoding import named
+from sequencer.reading.mending import in_quotes, takes_words, value_in_quotes, without_remark
 from sequencer.reading.nodes import NULLS, Scalar, is_empty, is_null
 from sequencer.reading.source import HIDDEN, quoting, shortened
 
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 
 _CUT = re.compile(r"\s+(?P<rest>#[^\s#].*)")
 _CUT_BEFORE_NUMBER = re.compile(r" (?P<rest># [0-9].*)")
+_MAY_END_BRACES = (",", "}", "]")
 _COLON_THEN_CUT = re.compile(r"\s*:\s+(?P<rest>#[^\s#].*)")
 
 
@@ -116,6 +118,7 @@ def _fallen_apart(
     if not pieces:
         return None
     key, value = entry
+    mend = None
     alone = ", ".join(f"`{shortened(piece.text)}`" for piece in pieces)
     stand = "stand" if len(pieces) > 1 else "stands"
     message = f"{alone} {stand} alone between the commas of `{{ }}`"
@@ -126,6 +129,10 @@ def _fallen_apart(
         fix = f"put quotes round the whole value of `{name}`"
         if not value.style and value.line == last.end_line:
             fix = quoting(source.line(value.line)[value.column : last.end_column], fix)
+            if takes_words(name):
+                mend = value_in_quotes(source, value.line, value.column) or in_quotes(
+                    source, value.line, value.column, last.end_column
+                )
     return Problem(
         "fell-apart",
         "error",
@@ -133,6 +140,7 @@ def _fallen_apart(
         why="inside `{ }` a comma ends the value, so a part of it would be missing on the page",
         fix=fix,
         place=source.place(pieces[0]),
+        mend=mend,
     )
 
 
@@ -142,7 +150,8 @@ def _cut_before_value(key: Scalar, value: Node, source: Source) -> Problem | Non
         return None
     if not is_empty(value) and value.line == key.end_line:
         return None
-    return _cut_off(_COLON_THEN_CUT.match(source.after(key)), key, "", source)
+    found = _COLON_THEN_CUT.match(source.after(key))
+    return _cut_off(found, key, None, source, words=takes_words(key.text))
 
 
 def cut_after(scalar: Scalar, source: Source, *, words: bool) -> Problem | None:
@@ -155,21 +164,31 @@ def cut_after(scalar: Scalar, source: Source, *, words: bool) -> Problem | None:
         return None
     rest = source.after(scalar)
     found = _CUT.match(rest) or (_CUT_BEFORE_NUMBER.match(rest) if words else None)
-    return _cut_off(found, scalar, scalar.text, source)
+    return _cut_off(found, scalar, scalar, source, words=words)
 
 
 def _cut_off(
-    found: re.Match[str] | None, before: Scalar, text: str, source: Source
+    found: re.Match[str] | None,
+    before: Scalar,
+    text: Scalar | None,
+    source: Source,
+    *,
+    words: bool,
 ) -> Problem | None:
+    """Return the problem of what a ` #` cuts off behind a key or a text, and the edit."""
     if found is None:
         return None
-    rest = found["rest"].rstrip()
-    column = before.end_column + found.start("rest") + 1
+    rest = without_remark(found["rest"])
+    column = before.end_column + found.start("rest")
+    line, start = before.end_line, column if text is None else text.column
+    clear = words and (text is None or text.line == line) and rest[-1:] not in _MAY_END_BRACES
+    whole = f"{text.text if text else ''} {rest}"
     return Problem(
         "cut-off",
         "error",
         f"YAML takes `{shortened(rest, 30)}` for a remark and drops it",
         why="the text would be printed without its end",
-        fix=quoting(f"{text} {rest}") + "; a remark begins with `# ` and a word",
-        place=Place(source.name, before.end_line + 1, column, len(rest)),
+        fix=quoting(whole) + "; a remark begins with `# ` and a word",
+        place=Place(source.name, line + 1, column + 1, len(rest)),
+        mend=in_quotes(source, line, start, column + len(rest)) if clear else None,
     )

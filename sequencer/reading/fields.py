@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from sequencer.model.assembly import Assembly, Defaults, Prints
@@ -56,6 +56,12 @@ def noun(cls: type) -> str:
     return _NOUNS.get(cls, f"a {cls.__name__.lower()}")
 
 
+@lru_cache(maxsize=1024)  # a slip is often made more than once
+def _near(name: str, candidates: tuple[str, ...]) -> list[str]:
+    return difflib.get_close_matches(name, candidates, n=1, cutoff=0.7)
+
+
+@lru_cache(maxsize=1024)
 def _owner(name: str) -> type | None:
     """Return the record that has a field of this name, or will have it."""
     return next(
@@ -80,7 +86,7 @@ def unknown_field(
         return Problem("hidden-character", "error", message, why=why, fix="type the name again")
     folded = name.casefold().replace("-", "_").replace(" ", "_")[:40]
     candidates = [*fields, *FIELDS.get(cls, ())]
-    near = difflib.get_close_matches(folded, candidates, n=1, cutoff=0.7)
+    near = _near(folded, tuple(candidates))
     owner = _owner(name)
     if folded in candidates or (near and owner is None):
         fix = f"did you mean `{near[0]}`?"

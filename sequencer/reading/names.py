@@ -7,6 +7,7 @@ import re
 import unicodedata
 from collections import defaultdict
 from dataclasses import replace
+from itertools import chain, islice
 from typing import TYPE_CHECKING, NamedTuple
 
 from sequencer.model.assembly import Assembly
@@ -17,7 +18,7 @@ from sequencer.reading.nodes import Mapping, Scalar, is_empty
 from sequencer.reading.source import HIDDEN, shortened
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Collection, Iterable
 
     from sequencer.problem import Path
     from sequencer.reading.nodes import Node
@@ -27,7 +28,7 @@ LONGEST_ID = 80
 ALL = "all"
 _USUAL_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.:/+#-]*")
 _SIGNS_IN_IDS = frozenset("-_.:/+×#")
-_MOST_COMPARISONS = 200_000  # of names, for suggestions in one file
+_MOST_COMPARISONS = 60_000  # of names, for suggestions in one file
 _MOST_LISTED = 6
 _DECLARED_BY_USE = ("part", "tool", "section", "surface")
 
@@ -233,22 +234,22 @@ class Names:
         return replace(problem, message=message, fix=fix, facts=(fact,))
 
     def _suggestion(self, mention: Mention) -> str:
-        there = [name for kind in mention.kinds for name in self.keys[kind]]
-        near = self.near(mention.name, there)
+        tables = [self.keys[kind] for kind in mention.kinds]
+        near = self.near(mention.name, *tables)
         if near:
             return f"did you mean `{near}`?"
+        there = list(islice(chain(*tables), _MOST_LISTED + 1))
         if not there:
             return f"declare the {mention.kinds[0]}, or leave this out"
         listed = ", ".join(f"`{name}`" for name in there[:_MOST_LISTED])
         return f"use one of {listed}{', …' if len(there) > _MOST_LISTED else ''}"
 
-    def near(self, name: str, others: Iterable[str]) -> str | None:
+    def near(self, name: str, *tables: Collection[str]) -> str | None:
         """Return the name that was probably meant, if one is near."""
-        others = list(others)
-        self._comparisons += len(others)
+        self._comparisons += sum(map(len, tables))
         if self._comparisons > _MOST_COMPARISONS or len(name) > LONGEST_ID:
             return None
-        alike = {look_alike_key(other): other for other in others}
+        alike = {look_alike_key(other): other for other in chain(*tables)}
         key = look_alike_key(name)
         close = difflib.get_close_matches(key, alike, n=1, cutoff=0.6)
         return alike[close[0]] if close else None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from sequencer.model.fields import Figure
@@ -11,6 +12,7 @@ from sequencer.model.lines import EndValue
 from sequencer.model.numerals import AmountError, Cursor
 from sequencer.problem import Problem
 from sequencer.reading.figures import figure_problem, read_figure, read_torque
+from sequencer.reading.mending import in_quotes
 from sequencer.reading.names import either
 from sequencer.reading.nodes import Mapping, Scalar, Sequence
 from sequencer.reading.source import quoting, shortened
@@ -25,6 +27,7 @@ if TYPE_CHECKING:
     from sequencer.reading.binder import Binder
     from sequencer.reading.nodes import Node
 
+_WORDS = "words are"
 _ENDS = ("open", "shut")
 _LENGTH = Figure(("length",))
 _WHOLE = re.compile(r"[0-9]{1,6}")
@@ -33,7 +36,7 @@ _MEANS = {"yes": "true", "on": "true", "y": "true", "no": "false", "off": "false
 
 def read_text(binder: Binder, _kind: Text, node: Node, path: Path) -> str | None:
     """Return words as typed, without the spaces round them."""
-    scalar = scalar_of(binder, node, path, "words are")
+    scalar = scalar_of(binder, node, path, _WORDS)
     return (scalar.text.strip() or None) if scalar else None
 
 
@@ -102,7 +105,7 @@ def read_word(binder: Binder, kind: Word, node: Node, path: Path) -> str | None:
     scalar = scalar_of(binder, node, path, f"{choice} is")
     if scalar is None:
         return None
-    text = scalar.text.strip().casefold()
+    text = scalar.text.strip().lower()
     if text in kind.words:
         return text
     name = scalar.text.strip()
@@ -189,17 +192,26 @@ def scalar_of(binder: Binder, node: Node, path: Path, wanted: str) -> Scalar | N
     """Return the node if it is plain text; otherwise tell that something else is wanted."""
     if isinstance(node, Scalar):
         return node
-    typed = binder.source.typed(node)
+    span = _on_one_line(node)
+    message = f"{wanted} wanted here, and this is a list"
     fix = "write it on the line of the field itself"
+    typed = binder.source.line(node.line)[slice(*span)] if span else ""
+    if typed:
+        fix = quoting(typed, "if it is text, put quotes round it")
     if isinstance(node, Mapping):
         message = f"{wanted} wanted here, and this is a set of fields"
-        if node.flow:
-            fix = quoting(typed, "if it is text, put quotes round it")
-            if not typed.startswith("{"):
-                message = f"{wanted} wanted here, and YAML takes the colon for a field"
-    else:
-        message = f"{wanted} wanted here, and this is a list"
-        if node.flow:
-            fix = quoting(typed, "if it is text, put quotes round it")
-    binder.fault(wrong_kind(message, fix), node, path)
+        if typed and not typed.startswith("{"):
+            message = f"{wanted} wanted here, and YAML takes the colon for a field"
+    mend = in_quotes(binder.source, node.line, *span) if span and wanted == _WORDS else None
+    binder.fault(replace(wrong_kind(message, fix), mend=mend), node, path)
     return None
+
+
+def _on_one_line(node: Sequence | Mapping) -> tuple[int, int] | None:
+    """Return the columns between which a list or a set of fields stands, if it is on one line."""
+    last: Node = node
+    if not node.flow and isinstance(node, Mapping) and len(node.items) == len(("key", "value")):
+        last = node.items[1]  # the end of the mapping itself is where the next thing begins
+    if (last is node or isinstance(last, Mapping | Sequence)) and not last.flow:
+        return None
+    return (node.column, last.end_column) if last.end_line == node.line else None

@@ -18,6 +18,7 @@ from sequencer.reading.fields import (
     unknown_field,
 )
 from sequencer.reading.later import FIELDS, not_yet
+from sequencer.reading.mending import holds_words
 from sequencer.reading.names import id_problem, reserved_problem
 from sequencer.reading.nodes import Mapping, Scalar, Sequence, is_empty, is_null
 from sequencer.reading.plain import wrong_kind
@@ -63,6 +64,7 @@ def read_table(binder: Binder, kind: Table, node: Node, path: Path) -> tuple[Any
         binder.fault(_no_table(kind, node), node, path)
         return None
     records = []
+    words = holds_words(kind.of)
     for key, name, value in binder.entries(node, path):
         here = (*path, name)
         problem = id_problem(name) if _is_strict(kind) else None
@@ -70,7 +72,7 @@ def read_table(binder: Binder, kind: Table, node: Node, path: Path) -> tuple[Any
             problem = reserved_problem(name) or problem
         if problem:
             binder.fault(problem, key, here)
-        if not is_null(value) and not binder.is_sound(value, here):
+        if not is_null(value) and not binder.is_sound(value, here, words=words):
             continue
         record = _Reader(binder, kind.of, here, key).read(value, {kind.key: name})
         if record is not None:

@@ -7,10 +7,12 @@ typed can be seen. The first recogniser that fits tells the slip.
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from sequencer.reading.clue import Clue, indent_of, rest_of_line
 from sequencer.reading.decoding import named
+from sequencer.reading.mending import without_remark
 from sequencer.reading.source import HIDDEN, quoting, shortened
 
 if TYPE_CHECKING:
@@ -42,6 +44,7 @@ _SIGNS = {
     "}": "the end of a mapping",
 }
 _MARKS = frozenset("*&!")
+_QUOTES = ("'", '"')
 _CLOSING = "\"'])}"
 
 
@@ -133,7 +136,7 @@ def _escape(clue: Clue) -> Problem | None:
     at = clue.here.rfind("\\", 0, clue.column + 1)
     message = f"`{clue.here[at : at + 2]}` means nothing to YAML inside double quotation marks"
     fix = "use single quotation marks, or write the backslash twice"
-    return clue.problem("needs-quotes", message, fix, (clue.line, max(at, 0), 2))
+    return clue.unquoted(message, fix, (clue.line, max(at, 0), 2))
 
 
 def _after_closing(clue: Clue) -> Problem | None:
@@ -147,24 +150,28 @@ def _after_closing(clue: Clue) -> Problem | None:
     entry = _ENTRY.match(clue.here)
     value = (entry["value"] or "") if entry else ""
     fix = "put quotes round the whole text"
+    value = without_remark(value)
+    if before[-1] in _QUOTES and before.count(before[-1]) % 2:
+        fix = f"the `{before[-1]}` was opened in a line above: close the text there"
+        return clue.problem("needs-quotes", message, fix, rest_of_line(clue))
     if value[:1] in set("'\"[") and not clue.context.startswith("while parsing a flow"):
         both = len(value) > 1 and value[0] == value[-1] and value[0] in "'\""
         fix = quoting(value[1:-1] if both else value, fix)
-    return clue.problem("needs-quotes", message, fix, rest_of_line(clue))
+    return clue.unquoted(message, fix, rest_of_line(clue))
 
 
 def _brackets(clue: Clue) -> Problem | None:
     """Recognise a bracket that stays open, and text in brackets that falls apart at a sign."""
     bracket = clue.text(clue.from_line)[clue.from_column : clue.from_column + 1]
     in_brackets = clue.context.startswith("while parsing a flow")
-    if not in_brackets and (bracket not in ("[", "{") or "':'" not in clue.what):
+    if bracket not in ("[", "{") or not (in_brackets or "':'" in clue.what):
         return None
     sign = clue.here[clue.column : clue.column + 1]
     if clue.line == clue.from_line and sign in (":", "?"):
         message = f"inside `{bracket}` the text falls apart at the `{sign}`"
-        return clue.problem(
-            "fell-apart", message, "put quotes round the text", (clue.line, clue.column, 1)
-        )
+        fix = "put quotes round the text"
+        problem = clue.unquoted(message, fix, (clue.line, clue.column, 1))
+        return replace(problem, code="fell-apart")
     message = f"the `{bracket}` opened here is not closed, or a comma is missing after it"
     closing = "]" if bracket == "[" else "}"
     fix = f"put a `{closing}` where it ends, or the comma; look as far as line {clue.line + 1}"
@@ -188,21 +195,21 @@ def _sign(clue: Clue) -> Problem | None:
         return None
     shown = "a backtick" if sign == "`" else f"`{sign}`"
     message = f"the text begins with {shown}, which YAML takes for {_SIGNS[sign]}"
-    value = text[column:].rstrip()
+    value = without_remark(text[column:])
     in_brackets = "{" in text[:column] or "[" in text[:column]
     fix = "put quotes round the text" if in_brackets else quoting(value)
-    return clue.problem("needs-quotes", message, fix, (line, column, 1))
+    return clue.unquoted(message, fix, (line, column, 1))
 
 
 def _second_colon(clue: Clue) -> Problem | None:
     entry = _ENTRY.match(clue.here)
     if "mapping values" not in clue.what or entry is None or entry["key"] is None:
         return None
-    at, value = entry.start("value"), entry["value"] or ""
+    at, value = entry.start("value"), without_remark(entry["value"] or "")
     if clue.column < at:
         return None
     message = f"the text of `{shortened(entry['key'])}` holds a colon, which YAML takes for a field"
-    return clue.problem("needs-quotes", message, quoting(value), (clue.line, clue.column, 1))
+    return clue.unquoted(message, quoting(value), (clue.line, clue.column, 1))
 
 
 def _first_line(clue: Clue) -> Problem | None:

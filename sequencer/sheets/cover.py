@@ -123,7 +123,7 @@ def cover_view(job: Job) -> Cover:
         time=duration(minutes),
         guessed=duration(guessed) if guessed else "",
         roles=_roles(job),
-        parts=tuple(_row(job, part) for part in _to_lay_out(job)),
+        parts=tuple(_row(job, part) for part in parts_to_lay_out(job)),
         already_on=tuple(
             _not_laid_out(part, _from_the_start(job, part))
             for part in assembly.parts
@@ -189,7 +189,7 @@ def _roles(job: Job) -> tuple[str, ...]:
     return tuple(dict.fromkeys((_BUILT_BY, *met)))
 
 
-def _to_lay_out(job: Job) -> Iterator[Part]:
+def parts_to_lay_out(job: Job) -> Iterator[Part]:
     """Yield the parts in the order in which the steps first take them up.
 
     Units are built on the way; of what is on at the start only what is renewed is laid out.

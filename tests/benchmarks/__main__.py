@@ -19,6 +19,7 @@ from sequencer.planning.peel import peel
 from sequencer.planning.plan import check
 from tests.benchmarks.handling import run as run_handling
 from tests.benchmarks.random_model import random_model
+from tests.benchmarks.reading import run as run_reading
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -163,10 +164,14 @@ def printing() -> None:
     show_default=True,
     help="What OR-Tools CP-SAT is given for each graph; 0 leaves it out.",
 )
-def main(largest: int, graphs: Path | None, solver_seconds: float) -> None:
+@click.option("--reading", is_flag=True, help="Measure the reading of large models instead.")
+def main(largest: int, graphs: Path | None, solver_seconds: float, *, reading: bool) -> None:
     """Measure speed and memory, and print them beside what they are compared with."""
     if graphs is not None:
         run_handling(graphs, solver_seconds)
+        return
+    if reading:
+        run_reading(best_of)
         return
     feasibility(tuple(size for size in (1_000, 10_000, 100_000) if size <= largest))
     start_up()

@@ -13,7 +13,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from sequencer.commands import main
-from sequencer.commands.explain import WHILE_PRINTING, WHILE_READING
+from sequencer.commands.explain import WHILE_PRINTING, WHILE_READING, WHILE_WRITING
 from sequencer.planning.pages import PAGES
 
 if TYPE_CHECKING:
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 ROOT = Path(__file__).resolve().parent.parent.parent
 GOLDEN = ROOT / "tests" / "golden" / "explain"
 LIST = "all-codes"
-EXPLAINED = {*PAGES, *WHILE_READING, *WHILE_PRINTING}
+EXPLAINED = {*PAGES, *WHILE_READING, *WHILE_PRINTING, *WHILE_WRITING}
 
 
 def run(*arguments: str, exit_code: int = 0) -> Result:
