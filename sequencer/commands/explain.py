@@ -28,15 +28,15 @@ def _codes(codes: str) -> frozenset[str]:
 
 
 WHILE_READING = _codes(
-    "alias ambiguous anchor bad-id check-way cut-off doubtful duplicate-key empty-file encoding "
-    "fell-apart figure hidden-character layout line look-alike merge missing named-twice "
-    "needs-quotes no-colon no-file no-limit no-name no-space not-a-mapping not-yet-supported "
-    "nothing-loose null one-of open-bracket open-quote spoiled state tab tag together too-deep "
-    "too-large too-many torque-twice true-or-false two-documents unit-base unit-circle "
-    "unknown-field unused whole-number word wrong-kind yaml"
+    "alias ambiguous anchor bad-id check-way cut-off doubtful duplicate-key empty-file "
+    "encoding fell-apart figure hidden-character layout line look-alike merge missing named- "
+    "twice needs-quotes no-colon no-file no-limit no-name no-space not-a-mapping not-yet- "
+    "supported nothing-loose null number one-of open-bracket open-quote spoiled state tab tag "
+    "together too-deep too-large too-many torque-twice true-or-false two-documents unit-base "
+    "unit-circle unknown-field unused whole-number word wrong-kind yaml"
 )
 """Codes of what is found while a file is read; each message says all there is to say."""
-WHILE_PRINTING = _codes("awaited layout no-glyph no-renderer not-written")
+WHILE_PRINTING = _codes("awaited layout no-glyph no-renderer not-written other-packet")
 """Codes of what is found while a packet is printed; likewise."""
 
 
@@ -67,7 +67,7 @@ def _list() -> str:
     widest = max(map(len, PAGES))
     lines = [f"{page.code:<{widest}}  {page.short}" for page in PAGES.values()]
     rest = (
-        "What is found while a file is read, or a packet is printed, has no page: the message "
+        "All else that is found while a file is read or a packet printed has no page: the message "
         "says all there is to say."
     )
     return "\n".join([*lines, "", textwrap.fill(rest, _WIDTH)])
@@ -99,6 +99,9 @@ def _paragraph(text: str, later: str = _INDENT) -> str:
 def _example(page: Page) -> Iterator[str]:
     """Yield the model, how it is tested where an order is, and what is then found."""
     yield from (2 * _INDENT + line for line in page.example.splitlines())
+    for name, text in page.beside:
+        yield f"{_INDENT}and beside it {name}"
+        yield from (2 * _INDENT + line for line in text.splitlines())
     if page.order:
         yield f"{_INDENT}tested with --from {','.join(page.order)}"
     if page.says:

@@ -6,21 +6,30 @@ import contextlib
 import re
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, NoReturn
 
 import click
 
-from sequencer.commands.common import NOT_OK, OK, Output, model_argument, output_options
-from sequencer.problem import Problem, has_errors
+from sequencer.commands.common import (
+    NOT_OK,
+    OK,
+    Output,
+    model_argument,
+    output_options,
+    settings,
+)
+from sequencer.problem import Problem, has_errors, located
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from sequencer.model.assembly import Assembly
     from sequencer.planning.results import Plan
+    from sequencer.reading import Reading
 
 _SHEETS = ("cover", "steps", "checklist")
 _PAPERS = ("A4", "Letter")
+_ALONE = "alone"
 
 
 class _SheetList(click.ParamType[tuple[str, ...]]):
@@ -85,6 +94,11 @@ class _NotPrinted(Exception):  # noqa: N818  # named for what it means, like the
     metavar="PART",
     help="In the order that `plan --without` gives while this part is awaited.",
 )
+@click.option(
+    "--each",
+    is_flag=True,
+    help="A packet for each model that is used, and one in which those come ready made.",
+)
 @click.option("--draft", is_flag=True, help="Print even with errors, marked DRAFT on every page.")
 @click.option(
     "--into",
@@ -106,6 +120,7 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
     paper: str,
     by: str,
     awaited: str | None,
+    each: bool,
     draft: bool,
     into: Path,
     layouts: Path | None,
@@ -123,8 +138,13 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
 
     if awaited is not None and by != "written":
         raise click.UsageError("--without keeps near the written order: it does not go with --by")
+    if awaited is not None and each:
+        raise click.UsageError("--without is about one packet for all: it does not go with --each")
     output = Output(as_json=as_json, show_all=show_all)
     reading, assembly = output.read(file)
+    look = _Look(sheets, paper, layouts, by, awaited)
+    if each:
+        _print_each(output, reading, look, into, draft=draft)
     if awaited is not None and awaited not in {part.id for part in assembly.parts}:
         strange = unknown([awaited], [part.id for part in assembly.parts], "part")
         output.finish(NOT_OK, {"ok": False, "file": None}, reading, strange, "nothing printed")
@@ -135,13 +155,45 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
         output.finish(NOT_OK, nothing, reading, findings, text)
     target = into / f"{_file_name(assembly)}.pdf"
     try:
-        pdf = _pdf(assembly, findings, _Look(sheets, paper, layouts, by, awaited), draft=draft)
-        _write(target, pdf)
+        _write(target, _pdf(assembly, findings, look, draft=draft))
     except _NotPrinted as stop:
         output.finish(NOT_OK, nothing, reading, (*findings, stop.finding), "nothing printed")
     told = (*findings, *glyph_findings(assembly))
     result = {"ok": True, "file": str(target), "draft": draft}
     output.finish(OK, result, reading, told, str(target))
+
+
+def _print_each(
+    output: Output, reading: Reading, look: _Look, into: Path, *, draft: bool
+) -> NoReturn:
+    """Print a packet for each of the models that a model is made of: all or none."""
+    from sequencer.planning.plan import check
+    from sequencer.sheets.glyphs import glyph_findings
+
+    told: list[Problem] = list(reading.problems)
+    packets: list[tuple[Path, Assembly, tuple[Problem, ...]]] = []
+    whole = reading.assembly
+    for prefix, one in reading.apart():
+        found = () if one.assembly is None else check(one.assembly)
+        findings = tuple(located(finding, one.place_of) for finding in (*one.problems, *found))
+        told += [finding for finding in findings if finding not in told]
+        if one.assembly is not None and whole is not None:
+            target = into / f"{_file_name(whole, prefix or _ALONE)}.pdf"
+            packets.append((target, one.assembly, findings))
+            told += glyph_findings(one.assembly)
+    nothing = {"ok": False, "files": []}
+    if has_errors(told) and (not draft or len(packets) < len(reading.apart())):
+        text = "nothing printed: there are errors (--draft prints all the same, marked so)"
+        output.finish(NOT_OK, nothing, reading, told, text)
+    try:
+        pdfs = [_pdf(one, findings, look, draft=draft) for _, one, findings in packets]
+        for (target, _, _), pdf in zip(packets, pdfs, strict=True):
+            _write(target, pdf)
+    except _NotPrinted as stop:
+        output.finish(NOT_OK, nothing, reading, (*told, stop.finding), "not all printed")
+    files = [str(target) for target, _, _ in packets]
+    result = {"ok": True, "files": files, "draft": draft}
+    output.finish(OK, result, reading, told, "\n".join(files))
 
 
 def _pdf(assembly: Assembly, findings: Sequence[Problem], look: _Look, *, draft: bool) -> bytes:
@@ -206,9 +258,15 @@ def _progress() -> Callable[[str], None]:
     return lambda text: click.echo(f"\r\x1b[K{text}", nl=False, err=True)
 
 
-def _file_name(assembly: Assembly) -> str:
-    """Return a file name that no model can lead out of the folder with."""
-    return re.sub(r"[^\w.-]+", "_", f"{assembly.assembly}-{assembly.issue}").lstrip(".")
+def _file_name(assembly: Assembly, prefix: str = "") -> str:
+    """Return a file name that no model can lead out of the folder with.
+
+    It holds the choices that the call made, so that the packet of one does not go over another,
+    and of a packet for each model which one it is.
+    """
+    taken = [one.choice for one in assembly.taken if one.option in settings()]
+    name = "-".join((assembly.assembly, assembly.issue, *taken, *filter(None, (prefix,))))
+    return re.sub(r"[^\w.-]+", "_", name).lstrip(".")
 
 
 def _write(target: Path, pdf: bytes) -> None:

@@ -31,9 +31,9 @@ def _names(names: str) -> frozenset[str]:
 
 
 FIELDS: MappingType[type, frozenset[str]] = {
-    Assembly: _names("options compounds surfaces isolation uses"),
-    Part: _names("inspect matched serial bag on_hand pack instead bought_as when picture"),
-    Step: _names("apply cleans closes loads unattended hazards heat each picture when"),
+    Assembly: _names("compounds surfaces isolation"),
+    Part: _names("inspect matched serial bag on_hand pack bought_as picture"),
+    Step: _names("apply cleans closes loads unattended hazards heat each picture"),
     Link: _names("wait within"),
     Check: _names("readings compute results go no_go each picture"),
     Joint: _names("places pattern at passes length grip hole into adapter drag align"),
