@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import hashlib
 import json
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from sequencer.model.quantities import Amount
@@ -26,6 +27,8 @@ def fingerprint(assembly: Assembly) -> str:
 def _plain(value: object) -> object:
     if isinstance(value, Amount):
         return " ".join(value.text.split())
+    if isinstance(value, Fraction):
+        return str(value)
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         fields = ((field.name, getattr(value, field.name)) for field in dataclasses.fields(value))
         return {name: _plain(held) for name, held in fields if held not in (None, "", (), False)}
