@@ -1,7 +1,6 @@
-"""The text of conditions over options, such as ``fluid == hot and not (gap >= 8 mm)``.
+"""The text of conditions, such as ``fluid == hot and not (gap >= 8 mm)``: a grammar of our own.
 
-A grammar of our own, which knows options, words, figures, comparisons, `and`, `or`, `not`, `in`
-and parentheses, and refuses the rest: the text of a file reaches nothing that could run it.
+What it does not know it refuses: the text of a file reaches nothing that could run it.
 """
 
 from __future__ import annotations
@@ -17,8 +16,7 @@ from sequencer.model.options import ANY, amount_in
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-LONGEST = 500
-"""The most characters that a condition may have."""
+LONGEST = 500  # characters that a condition may have
 DEEPEST = 20
 """The most parentheses, and words `not`, that may stand round each other."""
 KEYWORDS = frozenset(("and", "or", "not", "in"))
@@ -32,11 +30,11 @@ _TOKEN = re.compile(
     | (?P<mark>[()\[\]]|,(?![0-9]))
     | (?P<slip>=|&&?|\|\|?|!)
     | (?P<quoted>"[^"]*"|'[^']*')
-    | (?P<word>(?:[^\s()\[\],=!<>≤≥≠&|]|,(?=[0-9]))+)
+    | (?P<word>(?!["'])(?:[^\s()\[\],=!<>≤≥≠&|]|,(?=[0-9]))+)
     )""",
     re.VERBOSE,
 )
-_BEGINS_A_FIGURE = re.compile(r"[0-9.,+\-¼½¾⅐-⅞]")
+_FIGURE = re.compile(r"[0-9.,+\-¼½¾⅐-⅞]")
 
 
 class ConditionError(ValueError):
@@ -142,7 +140,7 @@ class _Parser:
         if token.kind == "sign":
             what = f"`{shown}` compares what is a comparison already"
             raise _at(token, what, "join two comparisons with `and`: `a > 1 mm and a < 3 mm`")
-        if token.kind == "mark":
+        if shown in (")", "]", ","):
             raise _at(token, f"nothing belongs to this `{shown}`", "take it away, or open it first")
         what = f"`and` or `or` is missing before `{shown}`"
         raise _at(token, what, "write the one that is meant")
@@ -231,7 +229,7 @@ class _Parser:
             what = f"`{token.spot.text}` stands where a choice belongs, after {after}"
             raise _at(token, what, "write one of the choices of the option, or a figure")
         self._at += 1
-        if not _BEGINS_A_FIGURE.match(token.spot.text):
+        if not _FIGURE.match(token.spot.text):
             return token.spot
         return self._figure(token)
 
@@ -288,8 +286,10 @@ def _tokens(text: str) -> Iterator[_Token]:
         found = _TOKEN.match(plain, at)
         if found is None or found.lastgroup is None:
             start = at + len(plain[at:]) - len(plain[at:].lstrip())
-            what = f"`{text[start]}` means nothing in a condition"
-            raise ConditionError(what, "take it away, or write what is meant in words", start, 1)
+            what, fix = f"`{text[start]}` means nothing in a condition", "take it away"
+            if plain[start] in "\"'":
+                what, fix = f"the `{text[start]}` opened here is not closed", "close it"
+            raise ConditionError(what, fix, start, 1)
         kind = found.lastgroup
         start = found.start(kind)
         typed = text[start : found.end(kind)]
