@@ -10,7 +10,7 @@ from sequencer.model.fields import Many, Record, declared
 from sequencer.model.options import Taken
 from sequencer.model.prefixing import SHARED, under_prefix, with_own_defaults
 from sequencer.model.resolving import Settled
-from sequencer.model.rewriting import Rewriter, tables
+from sequencer.model.rewriting import tables, things_named
 from sequencer.model.steps import Section, Unit
 from sequencer.model.uses import BETWEEN, Included
 from sequencer.problem import Fact, Problem
@@ -18,9 +18,7 @@ from sequencer.problem import Fact, Problem
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from sequencer.model.common import Link
-    from sequencer.model.rewriting import Thing
-    from sequencer.model.steps import Fit, Step
+    from sequencer.model.steps import Step
     from sequencer.model.uses import Use
     from sequencer.problem import Path
 
@@ -123,9 +121,11 @@ class _One:
         self._outer = outer
         self._whole = whole
         self._name = use.name or inner.title or inner.assembly
-        self._two = set(_different(whole, inner))
-        renamed = {(kind, name): self.named(name) for kind, name in self._two}
-        self._prefixed = under_prefix(inner, use.id, self._name, renamed)
+        self._renamed = {
+            (kind, record.id): _alike(kind, record, whole) or self.named(record.id)
+            for kind, record in _different(whole, inner)
+        }
+        self._prefixed = under_prefix(inner, use.id, self._name, self._renamed)
 
     @property
     def steps(self) -> tuple[Step, ...]:
@@ -138,16 +138,18 @@ class _One:
 
     def clashes(self) -> Iterator[Problem]:
         """Yield a warning for each shared thing that is a different one under the same id."""
-        for kind, name in sorted(self._two):
+        for (kind, name), new in sorted(self._renamed.items()):
             table = tables(Assembly)[kind]
+            if new != self.named(name):
+                continue
             yield Problem(
                 "two-of-one-name",
                 "warning",
                 f"{kind} `{name}` of `{self._use.id}` is another one than the {kind} `{name}` "
-                f"met before, and is called `{self.named(name)}`",
-                path=(table, self.named(name)),
+                f"met before, and is called `{new}`",
+                path=(table, new),
                 facts=(
-                    Fact(f"the {kind} of `{self._use.id}`", (table, self.named(name))),
+                    Fact(f"the {kind} of `{self._use.id}`", (table, new)),
                     Fact("the one met before", (table, name)),
                 ),
                 why="if they are one thing, it is listed twice on the sheets",
@@ -167,9 +169,8 @@ class _One:
     def first_named(self) -> int:
         """Return the number of the outer step before which the steps of the used model stand."""
         for number, step in enumerate(self._outer.steps):
-            names = _Names()
-            names.record(replace(step, before=(), not_while=()), ())
-            if any(self._is_mine(name) for name in names.found):
+            named = things_named(replace(step, before=(), not_while=()))
+            if any(self._is_mine(name) for _, name in named):
                 return number
         return 0
 
@@ -200,8 +201,8 @@ class _One:
         found = {record.id: record for record in getattr(self._whole, table)}
         inner, prefixed = getattr(self._inner, table), getattr(self._prefixed, table)
         for before, record in zip(inner, prefixed, strict=True):
-            if (kind, before.id) in self._two:
-                found[record.id] = record
+            if (kind, before.id) in self._renamed:
+                found.setdefault(record.id, record)
             elif record.id not in found or _is_bare(found[record.id]):
                 found[record.id] = record
                 moved[table, record.id] = (self._use.id, (table, record.id))
@@ -244,32 +245,25 @@ class _One:
                 yield Taken(self.named(taken.option), taken.choice, label)
 
 
-def _different(whole: Assembly, inner: Assembly) -> Iterator[Thing]:
-    """Yield the shared things of a model that are others in the whole under the same id."""
-    fields_of = tables(Assembly)
+def _different(whole: Assembly, inner: Assembly) -> Iterator[tuple[str, Any]]:
+    """Yield the shared things of a model, by kind, that are others in the whole under one id."""
     for kind in SHARED:
-        table = fields_of.get(kind, "")
-        known = {record.id: record for record in getattr(whole, table, ())}
-        for record in getattr(inner, table, ()):
+        known = {record.id: record for record in _shared_of(kind, whole)}
+        for record in _shared_of(kind, inner):
             other = known.get(record.id, record)
             if other != record and not _is_bare(other) and not _is_bare(record):
-                yield kind, record.id
+                yield kind, record
 
 
-class _Names(Rewriter):
-    """Gathers the names of parts and steps that stand in a record."""
+def _alike(kind: str, record: Any, whole: Assembly) -> str:
+    """Return the id of a thing that says the same in the whole, if there is one."""
+    things = _shared_of(kind, whole)
+    return next((one.id for one in things if replace(one, id=record.id) == record), "")
 
-    def __init__(self) -> None:
-        super().__init__()
-        self.found: set[str] = set()
 
-    def link(self, link: Link) -> Link | None:
-        self.found.add(link.to)
-        return link
-
-    def fit(self, fit: Fit) -> Fit | None:
-        self.found.add(fit.part)
-        return fit
+def _shared_of(kind: str, assembly: Assembly) -> tuple[Any, ...]:
+    table = tables(Assembly).get(kind)
+    return getattr(assembly, table) if table else ()
 
 
 def _is_bare(record: Any) -> bool:

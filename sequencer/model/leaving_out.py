@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from sequencer.model.assembly import Assembly
 from sequencer.model.fields import Links, Many, declared
 from sequencer.model.lines import Line, LinePlace
-from sequencer.model.rewriting import Rewriter, Thing, kind_of, tables
+from sequencer.model.rewriting import Rewriter, Thing, kind_of, tables, things_named
 from sequencer.model.steps import Step, Together
 from sequencer.problem import Fact, Problem
 
@@ -86,7 +86,7 @@ def leave_out(assembly: Assembly, gone: Mapping[Thing, str]) -> LeftOut:
     if not gone:
         return LeftOut(assembly, MappingProxyType({}))
     things: dict[Thing, str] = dict(gone)
-    named, built = _names(assembly), {step.unit for step in assembly.steps}
+    named, built = things_named(assembly), {step.unit for step in assembly.steps}
     while True:
         pass_ = _LeavingOut(things)
         left: Assembly = pass_.record(assembly, ())
@@ -97,22 +97,6 @@ def leave_out(assembly: Assembly, gone: Mapping[Thing, str]) -> LeftOut:
     left = _chosen(assembly, left, pass_.kept)
     problems = (*_nothing_left(assembly, left, gone), *_half_states(assembly, left, gone))
     return LeftOut(left, MappingProxyType(pass_.kept), problems)
-
-
-class _Names(Rewriter):
-    """Gathers what a model names, and changes nothing."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.found: set[Thing] = set()
-
-    def link(self, link: Link) -> Link | None:
-        self.found.add((link.kind, link.to))
-        return link
-
-    def words(self, thing: Thing) -> str:
-        self.found.add(thing)
-        return thing[1]
 
 
 class _LeavingOut(Rewriter):
@@ -164,12 +148,6 @@ def _says_nothing(before: Any, after: Any, *, is_held_alone: bool) -> bool:
     )
 
 
-def _names(assembly: Assembly) -> set[Thing]:
-    names = _Names()
-    names.record(assembly, ())
-    return names.found
-
-
 def _fallen(assembly: Assembly, left: Assembly) -> set[Thing]:
     """Return what has an id and is not there any more, gone or with nothing left to say."""
     fallen: set[Thing] = set()
@@ -183,7 +161,7 @@ def _fallen(assembly: Assembly, left: Assembly) -> set[Thing]:
 
 def _unused(assembly: Assembly, left: Assembly, named: set[Thing]) -> set[Thing]:
     """Return the joints, checks and the like that nothing names any more."""
-    still = _names(left)
+    still = things_named(left)
     lost = {thing for thing in named - still if thing[0] in _FALL_WITH_THEIR_NAMES}
     fields_of = tables(Assembly)
     return {

@@ -98,8 +98,9 @@ def _titled(
     titles = {section.id: section.label for section in assembly.sections}
     declared_ids = {section.id for section in sections}
     for section in sections:
-        title = titles[section.id.removeprefix(f"{unit}{BETWEEN}")]
-        yield replace(section, title=f"{name}: {title}", unit="")
+        own = section.id.removeprefix(f"{unit}{BETWEEN}")
+        title = name if own == BETWEEN else f"{name}: {titles[own]}"
+        yield replace(section, title=title, unit="")
     for used in dict.fromkeys(step.section for step in steps):
         if used not in declared_ids:
             title = used.removeprefix(f"{unit}{BETWEEN}")

@@ -130,3 +130,30 @@ class Rewriter:
             one is other for one, other in zip(before, after, strict=True)
         )
         return before if same else tuple(after)
+
+
+def things_named(record: Any) -> set[Thing]:
+    """Return what a record names, by kind and id; in words that need be no id too."""
+    names = _Names()
+    names.record(record, ())
+    return names.found
+
+
+class _Names(Rewriter):
+    """Gathers the names, and changes nothing."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.found: set[Thing] = set()
+
+    def link(self, link: Link) -> Link | None:
+        self.found.add((link.kind, link.to))
+        return link
+
+    def fit(self, fit: Fit) -> Fit | None:
+        self.found.add(("part", fit.part))
+        return fit
+
+    def words(self, thing: Thing) -> str:
+        self.found.add(thing)
+        return thing[1]

@@ -232,7 +232,7 @@ def _decide(file: OneFile, assembly: Assembly, conditions: Sequence[Mention]) ->
     for mention, problem in condition_problems(conditions, options, file.source):
         faults.add(problem, path=mention.path)
         file.is_decidable = False
-    if file.is_decidable:
+    if not has_errors(faults.in_order()):  # a condition may be among what was not read
         for problem in options_decide_something(assembly, [one.name for one in conditions]):
             faults.add(located(problem, file.places.value))
 

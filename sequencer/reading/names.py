@@ -243,7 +243,8 @@ class Names:
         if hidden:
             fix = f"type the name again: it holds an unseen {named(hidden.group())}"
             return replace(problem, fix=fix)
-        others = self.kinds_with(name, [kind for kind in self.keys if kind not in mention.kinds])
+        elsewhere = [kind for kind in self.keys if kind not in (*mention.kinds, "use")]
+        others = self.kinds_with(name, elsewhere)
         if others:
             return self._of_another_kind(problem, mention, self.sort(others[0], name), source)
         pieces = [piece.strip() for piece in name.split(",")]
@@ -257,13 +258,14 @@ class Names:
         name = mention.name
         wanted = either(mention.kinds)
         kind = "part" if other == "unit" else other
-        fact = Fact(f"`{name}` is declared as a {other} here", place=self.place(kind, name, source))
+        a_other = "an option" if other == "option" else f"a {other}"
+        fact = Fact(f"`{name}` is declared as {a_other} here", place=self.place(kind, name, source))
         fitted = self.fitted.get(name, ()) if "step" in mention.kinds else ()
         steps = [step for step in fitted if ("steps", step) != mention.path[:2]][:_MOST_LISTED]
         fix = f"name a {wanted}"
         if other in ("part", "unit") and steps:
             fix = f"name the step that fits it: {either(f'`{step}`' for step in steps)}"
-        message = f"`{name}` is a {other}, and a {wanted} is wanted here"
+        message = f"`{name}` is {a_other}, and a {wanted} is wanted here"
         return replace(problem, message=message, fix=fix, facts=(fact,))
 
     def _suggestion(self, mention: Mention) -> str:

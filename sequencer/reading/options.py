@@ -54,7 +54,8 @@ def _wrong(what: str, path: Path, fix: str, why: str = _WHY) -> Problem:
 def _id(option: Option, path: Path) -> Iterator[Problem]:
     is_figure = choice_of(option.id).amount is not None
     if is_figure or option.id.lower() in KEYWORDS:
-        what = f"option `{option.id}` is called like a {'figure' if is_figure else 'sign'}"
+        like = "a figure" if is_figure else "a word that joins conditions"
+        what = f"option `{option.id}` is called like {like}"
         yield _wrong(what, path, "call it by another word", "no condition could name it")
 
 
@@ -117,7 +118,8 @@ def _default(option: Option, path: Path) -> Iterator[Problem]:
 
 def suggestion(option: Option, text: str) -> str:
     """Return which choice was probably meant, or which there are."""
-    near = difflib.get_close_matches(text.casefold()[:40], option.choices, n=1)
+    words = [choice for choice in option.choices if choice_of(choice).amount is None]
+    near = difflib.get_close_matches(text.casefold()[:40], words, n=1)
     return f"did you mean `{near[0]}`?" if near else f"use one of {listed(option.choices)}"
 
 

@@ -57,19 +57,20 @@ def whole_of(file: OneFile, settings: Mapping[str, str]) -> Whole:
     def find(path: Path) -> tuple[OneFile, Path]:
         return file, path
 
-    if assembly is None:
+    if assembly is None or not file.is_decidable:
         return Whole(None, file.problems(), find)
-    if not assembly.options and not assembly.uses:
-        _, unset = chosen((), settings)
-        found = _by_rules(assembly, find)
-        return _done(complete(assembly), file, (*unset, *found), find)
-    if file.is_decidable and (not assembly.uses or not file.is_broken()):
-        return _resolved(file, assembly, settings)
-    return Whole(None, file.problems(), find)
-
-
-def _resolved(file: OneFile, assembly: Assembly, settings: Mapping[str, str]) -> Whole:
     values, unset = chosen(assembly.options, settings)
+    if unset:  # what else is found may depend on it
+        told = (located(problem, file.places.value) for problem in unset)
+        return _done(assembly, file, told, find)
+    if not assembly.options and not assembly.uses:
+        return _done(complete(assembly), file, _by_rules(assembly, find), find)
+    if assembly.uses and file.is_broken():
+        return Whole(None, file.problems(), find)
+    return _resolved(file, assembly, values)
+
+
+def _resolved(file: OneFile, assembly: Assembly, values: Mapping[str, Choice]) -> Whole:
     layer = _layer_of(file, assembly, values)
     joined = layer.joined.settled
     left = leave_out(joined.assembly, joined.gone)
@@ -77,7 +78,7 @@ def _resolved(file: OneFile, assembly: Assembly, settings: Mapping[str, str]) ->
     def find(path: Path) -> tuple[OneFile, Path]:
         return layer.find(path_before(left.kept, path))
 
-    found = [located(problem, layer.place) for problem in (*unset, *left.problems)]
+    found = [located(problem, layer.place) for problem in left.problems]
     found += [*layer.problems(), *_by_rules(left.assembly, find)]
     return replace(_done(finished(left.assembly), file, found, find), layer=layer)
 
