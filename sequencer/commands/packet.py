@@ -180,7 +180,7 @@ def _print_each(
         if one.assembly is not None and whole is not None:
             target = into / f"{_file_name(whole, prefix or _ALONE)}.pdf"
             packets.append((target, one.assembly, findings))
-            told += glyph_findings(one.assembly)
+            told += (located(found, one.place_of) for found in glyph_findings(one.assembly))
     nothing = {"ok": False, "files": []}
     if has_errors(told) and (not draft or len(packets) < len(reading.apart())):
         text = "nothing printed: there are errors (--draft prints all the same, marked so)"

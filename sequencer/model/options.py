@@ -23,11 +23,6 @@ class Option:
     default: str = holds(Text(), "What holds unless another choice is taken.", default="")
     ask: str = holds(Text(), "The question it answers, such as `Fluid above 80 °C`.", default="")
 
-    @property
-    def label(self) -> str:
-        """What to call it on the sheets."""
-        return self.ask or self.id
-
 
 @dataclass(frozen=True, slots=True)
 class Choice:

@@ -1,14 +1,13 @@
-"""A model with its options chosen: what is there, and what each part is."""
+"""Conditions decided by the choices made: what is there, and what each part is."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from sequencer.model.complete import complete, in_their_sections, with_all_declared
+from sequencer.model.complete import in_their_sections
 from sequencer.model.conditions import is_met, options_in
 from sequencer.model.fields import declared
-from sequencer.model.leaving_out import leave_out
 from sequencer.model.options import Taken
 from sequencer.model.parts import Instead
 
@@ -39,6 +38,19 @@ def settle(assembly: Assembly, values: Mapping[str, Choice]) -> Settled:
     values : mapping of str to Choice
         What was chosen; a condition that speaks of an option without a choice is not decided, and
         what it stands at stays.
+
+    Examples
+    --------
+    >>> from sequencer.model.assembly import Assembly
+    >>> from sequencer.model.options import Option, choice_of
+    >>> from sequencer.model.steps import Step
+    >>> model = Assembly(
+    ...     assembly="drive",
+    ...     options=(Option(id="guard", choices=("mesh", "none")),),
+    ...     steps=(Step(id="turn", do="Turn it."), Step(id="hung", do="", when="guard == mesh")),
+    ... )
+    >>> settle(model, {"guard": choice_of("none")}).gone
+    {('step', 'hung'): 'guard == mesh'}
     """
     gone: dict[Thing, str] = {}
     for kind, things in (("part", assembly.parts), ("step", assembly.steps)):
@@ -59,35 +71,6 @@ def settle(assembly: Assembly, values: Mapping[str, Choice]) -> Settled:
         taken=tuple(taken),
     )
     return Settled(plain, gone)
-
-
-def resolve(assembly: Assembly, values: Mapping[str, Choice]) -> Assembly:
-    """Return the model as it would be written for these choices, completed.
-
-    Parameters
-    ----------
-    assembly : Assembly
-        A model that uses no others.
-    values : mapping of str to Choice
-        What was chosen, of each of its options.
-
-    Examples
-    --------
-    >>> from sequencer.model.assembly import Assembly
-    >>> from sequencer.model.options import Option, choice_of
-    >>> from sequencer.model.steps import Step
-    >>> model = Assembly(
-    ...     assembly="drive",
-    ...     options=(Option(id="guard", choices=("mesh", "none")),),
-    ...     steps=(Step(id="turn", do="Turn it."), Step(id="mesh-on", do="", when="guard == mesh")),
-    ... )
-    >>> [step.id for step in resolve(model, {"guard": choice_of("none")}).steps]
-    ['turn']
-    """
-    if not assembly.options:
-        return complete(assembly)
-    settled = settle(assembly, values)
-    return with_all_declared(leave_out(settled.assembly, settled.gone).assembly)
 
 
 def _holds(condition: str, values: Mapping[str, Choice], *, unknown: bool) -> bool:

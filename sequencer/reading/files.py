@@ -170,17 +170,25 @@ class Files:
         problem = uses.path_problem(text) or (None if self._way else uses.in_no_folder(text))
         if problem is not None:
             return problem
-        path = (self._way[-1].path.parent / text).resolve()
-        problem = self._refused(text, path) or self._circle(path, place) or self._bound(path)
+        try:
+            path = (self._way[-1].path.parent / text).resolve()
+            is_there = path.is_file()
+        except (OSError, RuntimeError):  # a name too long, or links that lead to each other
+            return uses.is_no_file(text)
+        problem = (
+            self._refused(text, path, is_there=is_there)
+            or self._circle(path, place)
+            or self._bound(path)
+        )
         if problem is not None:
             return problem
         name = str(Path(self._way[-1].name).parent / text)
         return self._read_once(_Used(path, name, place))
 
-    def _refused(self, text: str, path: Path) -> Problem | None:
+    def _refused(self, text: str, path: Path, *, is_there: bool) -> Problem | None:
         if not path.is_relative_to(self._way[0].path.parent):
             return uses.leads_out(text)
-        return None if path.is_file() else uses.is_no_file(text)
+        return None if is_there else uses.is_no_file(text)
 
     def _circle(self, path: Path, place: Place | None) -> Problem | None:
         paths = [used.path for used in self._way]

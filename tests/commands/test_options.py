@@ -295,3 +295,10 @@ def test_the_demos_are_of_the_size_of_real_jobs() -> None:
     for one in wheel.included:
         own = [step for step in wheel.steps if step.id.startswith(f"{one.unit}/")]
         assert 6 <= len(own) <= 15
+
+
+def test_a_reason_in_another_file_is_told_with_its_file() -> None:
+    units = ROOT / "tests" / "models" / "uses" / "units"
+    told = run("why", MILL, "box/stub/bearing-in", "box-in").stdout
+    assert f"fitted as one by `box/stub-in` ({units / 'gear-box.yaml'}, line 12)" in told
+    assert "fitted as one by `box-in` (line 10)" in told

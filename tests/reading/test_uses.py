@@ -223,6 +223,12 @@ def test_a_link_out_of_the_folder_is_not_followed(tmp_path: Path) -> None:
     assert read_file(inside / "top.yaml").problems == ()
 
 
+@pytest.mark.parametrize("name", ["loop.yaml", "a" * 300 + ".yaml"])
+def test_a_path_that_the_disk_cannot_follow_is_no_file(tmp_path: Path, name: str) -> None:
+    (tmp_path / "loop.yaml").symlink_to(tmp_path / "loop.yaml")
+    assert only(tmp_path, TOP.replace("a.yaml", name)).startswith("uses:2: there is no file `")
+
+
 def test_a_model_without_a_folder_uses_nothing() -> None:
     (problem,) = read_text(TOP, "top.yaml").problems
     assert problem.message == "`a.yaml` cannot be looked for: this text is in no folder"
