@@ -74,12 +74,13 @@ def join(outer: Settled, used: Mapping[str, Settled]) -> Joined:
     gone = dict(outer.gone)
     moved: dict[Path, tuple[str, Path]] = {}
     problems: list[Problem] = []
+    first_named = _first_named(outer.assembly)
     blocks: dict[int, tuple[Step, ...]] = {}
     for unit, settled in used.items():
         inner = with_own_defaults(settled.assembly, apart)
         one = _One(uses[unit], inner, outer.assembly, whole)
         problems += one.clashes()
-        at = one.first_named()
+        at = first_named.get(unit, 0)
         blocks[at] = (*blocks.get(at, ()), *one.steps)
         whole = one.joined_in(moved)
         gone.update({(kind, one.named(name)): why for (kind, name), why in settled.gone.items()})
@@ -88,6 +89,18 @@ def join(outer: Settled, used: Mapping[str, Settled]) -> Joined:
     for at in sorted(blocks, reverse=True):
         steps[at:at] = blocks[at]
     return Joined(Settled(replace(whole, steps=tuple(steps)), gone), moved, tuple(problems))
+
+
+def _first_named(outer: Assembly) -> dict[str, int]:
+    """Return the number of the first step that names each used model or something in it."""
+    uses = {use.id for use in outer.uses}
+    found: dict[str, int] = {}
+    for number, step in enumerate(outer.steps):
+        for _, name in things_named(replace(step, before=(), not_while=())):
+            use = name.partition(BETWEEN)[0]
+            if use in uses:
+                found.setdefault(use, number)
+    return found
 
 
 def _under_own_title(whole: Assembly) -> Assembly:
@@ -137,14 +150,14 @@ class _One:
         return f"{self._use.id}{BETWEEN}{name}"
 
     def clashes(self) -> Iterator[Problem]:
-        """Yield a warning for each shared thing that is a different one under the same id."""
+        """Tell of each shared thing that is a different one under the same id."""
         for (kind, name), new in sorted(self._renamed.items()):
             table = tables(Assembly)[kind]
             if new != self.named(name):
                 continue
             yield Problem(
                 "two-of-one-name",
-                "warning",
+                "note" if kind == "source" else "warning",
                 f"{kind} `{name}` of `{self._use.id}` is another one than the {kind} `{name}` "
                 f"met before, and is called `{new}`",
                 path=(table, new),
@@ -165,17 +178,6 @@ class _One:
                 why="they are added up as if they were in one money",
                 fix="write all prices in one money",
             )
-
-    def first_named(self) -> int:
-        """Return the number of the outer step before which the steps of the used model stand."""
-        for number, step in enumerate(self._outer.steps):
-            named = things_named(replace(step, before=(), not_while=()))
-            if any(self._is_mine(name) for _, name in named):
-                return number
-        return 0
-
-    def _is_mine(self, name: str) -> bool:
-        return name == self._use.id or name.startswith(self.named(""))
 
     def joined_in(self, moved: dict[Path, tuple[str, Path]]) -> Assembly:
         """Return the whole with this model in it, but for its steps; note what came from where."""

@@ -126,7 +126,7 @@ steps:
     ),
     Page(
         code="two-of-one-name",
-        severity="warning",
+        severity="warning (of a source only a note)",
         short="joined models call two different things alike",
         what="Sources, tools and compounds of a used model are shared with the model that uses "
         "it: one of the same id that says the same is one thing. Here two say different things. "
