@@ -6,11 +6,13 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from sequencer.model.combinations import Combinations, combinations_of, where
+from sequencer.model.options import taken_as
 from sequencer.problem import has_errors, located
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
+    from sequencer.model.options import Option
     from sequencer.problem import Problem
     from sequencer.reading import Reading
 
@@ -53,11 +55,7 @@ def try_all(reading: Reading, settings: Mapping[str, str]) -> Tried:
     settings : mapping of str to str
         What the call sets: options that stay as they are.
     """
-    fixed = (
-        replace(option, choices=(settings[option.id],)) if option.id in settings else option
-        for option in reading.options
-    )
-    combinations = combinations_of(tuple(fixed))
+    combinations = combinations_of([_held(option, settings) for option in reading.options])
     told: dict[tuple[object, ...], tuple[Problem, list[int]]] = {}
     readable = sound = in_order = 0
     for number, combination in enumerate(combinations.tried):
@@ -66,11 +64,21 @@ def try_all(reading: Reading, settings: Mapping[str, str]) -> Tried:
         readable += resolved.assembly is not None
         sound += not has_errors(findings)
         in_order += not any(finding.code in _ABOUT_ORDER for finding in findings)
-        for found in findings:
-            key = (found.code, found.severity, found.message, found.place)
+        for key, found in {_key(found): found for found in findings}.items():
             told.setdefault(key, (found, []))[1].append(number)
     every = tuple(_placed(found, numbers, combinations) for found, numbers in told.values())
     return Tried(combinations, every, readable, sound, in_order)
+
+
+def _held(option: Option, settings: Mapping[str, str]) -> Option:
+    """Return an option with the one choice that is set, if one is."""
+    choice = taken_as(option, settings[option.id]) if option.id in settings else None
+    return replace(option, choices=(choice.text,)) if choice else option
+
+
+def _key(found: Problem) -> tuple[object, ...]:
+    """Return by what a finding is the same in two combinations."""
+    return found.code, found.severity, found.message, found.place
 
 
 def _findings(reading: Reading) -> Iterator[Problem]:

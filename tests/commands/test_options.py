@@ -155,7 +155,7 @@ def test_every_combination_is_checked_and_findings_say_in_which_they_are(pump: s
 
 
 def test_a_setting_holds_an_option_still_in_all_combinations(pump: str) -> None:
-    setting = ("--set", "size=60 mm")
+    setting = ("--set", "size=6cm")
     told = run_json("check", pump, "--all-options", *setting)
     assert told["tried"] == [
         {"fluid": "standard", "size": "60 mm"},
