@@ -108,7 +108,7 @@ def _evidence(problem: Problem, lines: Lines, *, colour: bool) -> Iterator[str]:
     facts = problem.facts
     if len(facts) > MOST_WINDOWS:
         yield from _windows([(problem.place, "", "")], problem.place, lines, colour=colour)
-        yield from _sentences(facts)
+        yield from _sentences(facts, problem.place)
         return
     marks = [(fact.place, fact.text, fact.why) for fact in facts]
     if problem.place is not None and problem.place not in [place for place, _, _ in marks]:
@@ -116,10 +116,13 @@ def _evidence(problem: Problem, lines: Lines, *, colour: bool) -> Iterator[str]:
     yield from _windows(marks, problem.place, lines, colour=colour)
 
 
-def _sentences(facts: Sequence[Fact]) -> Iterator[str]:
+def _sentences(facts: Sequence[Fact], main: Place | None) -> Iterator[str]:
     """Yield a chain of facts too long for windows, numbered and in words."""
     for number, fact in enumerate(facts, 1):
-        where = f" (line {fact.place.line})" if fact.place else ""
+        file = (
+            f"{fact.place.file}, " if fact.place and main and fact.place.file != main.file else ""
+        )
+        where = f" ({_printable(file)}line {fact.place.line})" if fact.place else ""
         reason = f", because: {fact.why}" if fact.why else ""
         yield f"  {number}. {_printable(fact.text + reason)}{where}"
 

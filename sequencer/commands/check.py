@@ -6,10 +6,19 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sequencer.commands.common import NOT_OK, OK, Output, counted, model_argument, output_options
+from sequencer.commands.common import (
+    NOT_OK,
+    OK,
+    UNREADABLE,
+    Output,
+    counted,
+    model_argument,
+    output_options,
+    settings,
+)
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
     from pathlib import Path
 
     from sequencer.model.assembly import Assembly
@@ -19,8 +28,15 @@ if TYPE_CHECKING:
 @click.command("check")
 @model_argument
 @click.option("--strict", is_flag=True, help="Let warnings count as errors.")
+@click.option(
+    "--all-options",
+    is_flag=True,
+    help="Check every combination of options; of many, so many that each pair of choices is met.",
+)
 @output_options
-def check_command(file: Path, *, strict: bool, as_json: bool, show_all: bool) -> None:
+def check_command(
+    file: Path, *, strict: bool, all_options: bool, as_json: bool, show_all: bool
+) -> None:
     """Check a model before the first bolt.
 
     Tells whether any order works, whether the written order does, and if not, which facts of the
@@ -29,13 +45,39 @@ def check_command(file: Path, *, strict: bool, as_json: bool, show_all: bool) ->
     from sequencer.planning.plan import check
 
     output = Output(as_json=as_json, show_all=show_all)
+    if all_options:
+        _check_all_options(output, file, strict=strict)  # and on, where there are no options
     reading, assembly = output.read(file)
     findings = check(assembly)
-    counting = ("error", "warning") if strict else ("error",)
-    ok = not any(finding.severity in counting for finding in (*reading.problems, *findings))
-    text = _verdict(str(file), assembly, findings)
     told = (*reading.problems, *findings)
+    ok = _is_ok(told, strict=strict)
+    text = _verdict(str(file), assembly, findings)
     output.finish(OK if ok else NOT_OK, {"ok": ok}, reading, told, text)
+
+
+def _check_all_options(output: Output, file: Path, *, strict: bool) -> None:
+    """Check every combination of options, and exit; do nothing if the model has no options."""
+    from sequencer.commands.all_options import as_json, try_all, verdict
+    from sequencer.reading import read_file
+    from sequencer.reading.settings import chosen
+
+    reading = read_file(file, settings())
+    _, wrong = chosen(reading.options, settings())
+    wrong = tuple(problem for problem in wrong if problem.code != "option-open")
+    if not reading.options:
+        return
+    if wrong:
+        output.finish(UNREADABLE, {"ok": False}, reading, wrong)
+    tried = try_all(reading, settings())
+    ok = _is_ok(tried.findings, strict=strict)
+    code = UNREADABLE if not tried.readable else OK if ok else NOT_OK
+    result = {"ok": ok, **as_json(tried.combinations)}
+    output.finish(code, result, reading, tried.findings, verdict(str(file), tried))
+
+
+def _is_ok(findings: Iterable[Problem], *, strict: bool) -> bool:
+    counting = ("error", "warning") if strict else ("error",)
+    return not any(finding.severity in counting for finding in findings)
 
 
 def _verdict(file: str, assembly: Assembly, findings: Sequence[Problem]) -> str:

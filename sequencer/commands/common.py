@@ -23,14 +23,48 @@ if TYPE_CHECKING:
 
 OK, NOT_OK, UNREADABLE = 0, 1, 2
 _SHOWN = 20
+_SETTINGS = "sequencer.settings"
 
 _Command = TypeVar("_Command", bound="Callable[..., Any]")
 
 
 def model_argument(command: _Command) -> _Command:
-    """Give a command its FILE argument."""
+    """Give a command its FILE argument, and `--set` for the options of the model.
+
+    What is set is not handed to the command: `Output.read` reads the model by it.
+    """
     path = click.Path(path_type=Path)
-    return click.argument("file", type=path, metavar="FILE")(command)
+    settings = click.option(
+        "--set",
+        metavar="OPTION=CHOICE",
+        multiple=True,
+        expose_value=False,
+        callback=_keep_settings,
+        help="Choose for an option of the model; may be given several times.",
+    )
+    return settings(click.argument("file", type=path, metavar="FILE")(command))
+
+
+def _keep_settings(
+    ctx: click.Context, param: click.Parameter, values: tuple[str, ...]
+) -> tuple[str, ...]:
+    """Keep what `--set` says; a setting that is none, or two of one option, ends the call."""
+    kept: dict[str, str] = {}
+    for value in values:
+        option, equals, choice = (piece.strip() for piece in value.partition("="))
+        if not option or not equals or not choice:
+            raise click.BadParameter(f"write OPTION=CHOICE, not `{value}`", ctx, param)
+        if kept.setdefault(option, choice) != choice:
+            raise click.BadParameter(f"`{option}` is set twice, to different choices", ctx, param)
+    ctx.meta[_SETTINGS] = kept
+    return values
+
+
+def settings() -> Mapping[str, str]:
+    """Return what the call sets options to, by their names."""
+    context = click.get_current_context(silent=True)
+    kept: dict[str, str] = context.meta.get(_SETTINGS, {}) if context else {}
+    return kept
 
 
 def output_options(command: _Command) -> _Command:
@@ -49,7 +83,7 @@ class Output:
 
     def read(self, file: Path) -> tuple[Reading, Assembly]:
         """Return the model, or tell what is wrong with the file and exit with 2."""
-        reading = read_file(file)
+        reading = read_file(file, settings())
         if reading.assembly is None:
             self.finish(UNREADABLE, {"ok": False}, reading, reading.problems)
         return reading, reading.assembly
@@ -85,6 +119,12 @@ def tell_of_tidy(findings: Iterable[Problem]) -> None:
     for file, count in files.items():
         texts = f"{count} of these texts" if count > 1 else "one of these texts"
         click.echo(f"\n`sequencer tidy {file}` puts {texts} in quotation marks", err=True)
+
+
+def options_taken(assembly: Assembly) -> dict[str, dict[str, str]]:
+    """Return the choices that a model was resolved by, as a JSON key; nothing without options."""
+    taken = {taken.option: taken.choice for taken in assembly.taken}
+    return {"options": taken} if taken else {}
 
 
 def counted(count: int, one: str, many: str = "") -> str:

@@ -36,7 +36,7 @@ WHILE_READING = _codes(
     "unknown-field unused whole-number word wrong-kind yaml"
 )
 """Codes of what is found while a file is read; each message says all there is to say."""
-WHILE_PRINTING = _codes("awaited layout no-glyph no-renderer not-written")
+WHILE_PRINTING = _codes("awaited layout no-glyph no-renderer not-written other-packet")
 """Codes of what is found while a packet is printed; likewise."""
 WHILE_WRITING = _codes("cell column exists no-head not-a-table spoiled-id")
 """Codes of what is found while a model is made or a table put into one; likewise."""
@@ -72,7 +72,7 @@ def _list() -> str:
     widest = max(map(len, PAGES))
     lines = [f"{page.code:<{widest}}  {page.short}" for page in PAGES.values()]
     rest = (
-        "What is found while a file is read, or a packet is printed, has no page: the message "
+        "All else that is found while a file is read or a packet printed has no page: the message "
         "says all there is to say."
     )
     return "\n".join([*lines, "", textwrap.fill(rest, _WIDTH)])
@@ -104,6 +104,9 @@ def _paragraph(text: str, later: str = _INDENT) -> str:
 def _example(page: Page) -> Iterator[str]:
     """Yield the model, how it is tested where an order is, and what is then found."""
     yield from (2 * _INDENT + line for line in page.example.splitlines())
+    for name, text in page.beside:
+        yield f"{_INDENT}and beside it {name}"
+        yield from (2 * _INDENT + line for line in text.splitlines())
     if page.order:
         yield f"{_INDENT}tested with --from {','.join(page.order)}"
     if page.says:

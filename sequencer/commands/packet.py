@@ -5,19 +5,27 @@ from __future__ import annotations
 import re
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, NoReturn
 
 import click
 
-from sequencer.commands.common import NOT_OK, OK, Output, model_argument, output_options
+from sequencer.commands.common import (
+    NOT_OK,
+    OK,
+    Output,
+    model_argument,
+    output_options,
+    settings,
+)
 from sequencer.commands.files import NotWrittenError, write_whole
-from sequencer.problem import Problem, has_errors
+from sequencer.problem import Problem, has_errors, located
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from sequencer.model.assembly import Assembly
     from sequencer.planning.results import Plan
+    from sequencer.reading import Reading
 
 _SHEETS = (
     "cover",
@@ -29,6 +37,8 @@ _SHEETS = (
     "checklist",
 )
 _PAPERS = ("A4", "Letter")
+_ALONE = "alone"
+_STOPPED = "nothing printed: there are errors (--draft prints all the same, marked so)"
 
 
 class _SheetList(click.ParamType[tuple[str, ...]]):
@@ -48,13 +58,15 @@ class _SheetList(click.ParamType[tuple[str, ...]]):
 
 
 class _Look(NamedTuple):
-    """How the packet is to look and in which order it goes, as the call says."""
+    """How the packet is to look, in which order it goes and where to, as the call says."""
 
     sheets: tuple[str, ...]
     paper: str
     layouts: Path | None
     by: str
     awaited: str | None
+    draft: bool
+    into: Path
 
 
 class _NotPrinted(Exception):  # noqa: N818  # named for what it means, like the findings
@@ -93,6 +105,11 @@ class _NotPrinted(Exception):  # noqa: N818  # named for what it means, like the
     metavar="PART",
     help="In the order that `plan --without` gives while this part is awaited.",
 )
+@click.option(
+    "--each",
+    is_flag=True,
+    help="A packet for each model that is used, and one in which those come ready made.",
+)
 @click.option("--draft", is_flag=True, help="Print even with errors, marked DRAFT on every page.")
 @click.option(
     "--into",
@@ -114,6 +131,7 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
     paper: str,
     by: str,
     awaited: str | None,
+    each: bool,
     draft: bool,
     into: Path,
     layouts: Path | None,
@@ -125,38 +143,87 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
     Nothing is printed while `check` finds errors, unless --draft. Exit code: 0 if it was printed,
     1 if not, 2 if the file cannot be read or the call is wrong.
     """
+    if awaited is not None and by != "written":
+        raise click.UsageError("--without keeps near the written order: it does not go with --by")
+    if awaited is not None and each:
+        raise click.UsageError("--without is about one packet for all: it does not go with --each")
+    output = Output(as_json=as_json, show_all=show_all)
+    reading, assembly = output.read(file)
+    look = _Look(sheets, paper, layouts, by, awaited, draft, into)
+    if each:
+        _print_each(output, reading, look)
+    _print_whole(output, reading, assembly, look)
+
+
+def _print_whole(output: Output, reading: Reading, assembly: Assembly, look: _Look) -> NoReturn:
+    """Print one packet for all of a model."""
     from sequencer.planning.plan import check
     from sequencer.planning.tested import unknown
     from sequencer.sheets.drafts import why_draft
     from sequencer.sheets.glyphs import glyph_findings
 
-    if awaited is not None and by != "written":
-        raise click.UsageError("--without keeps near the written order: it does not go with --by")
-    output = Output(as_json=as_json, show_all=show_all)
-    reading, assembly = output.read(file)
-    if awaited is not None and awaited not in {part.id for part in assembly.parts}:
-        strange = unknown([awaited], [part.id for part in assembly.parts], "part")
-        output.finish(NOT_OK, {"ok": False, "file": None}, reading, strange, "nothing printed")
-    findings = (*reading.problems, *check(assembly))
     nothing = {"ok": False, "file": None}
-    if has_errors(findings) and not draft:
-        text = f"nothing printed: {file} has errors (--draft prints all the same, marked so)"
-        output.finish(NOT_OK, nothing, reading, findings, text)
-    target = into / f"{_file_name(assembly)}.pdf"
+    parts = [part.id for part in assembly.parts]
+    if look.awaited is not None and look.awaited not in parts:
+        strange = unknown([look.awaited], parts, "part")
+        output.finish(NOT_OK, nothing, reading, strange, "nothing printed")
+    findings = (*reading.problems, *check(assembly))
+    if has_errors(findings) and not look.draft:
+        output.finish(NOT_OK, nothing, reading, findings, _STOPPED)
+    target = look.into / f"{_file_name(assembly)}.pdf"
     try:
-        look = _Look(sheets, paper, layouts, by, awaited)
-        pdf, findings = _pdf(assembly, findings, look, draft=draft)
+        pdf, findings = _pdf(assembly, findings, look)
         _write(target, pdf)
     except _NotPrinted as stop:
         output.finish(NOT_OK, nothing, reading, (*findings, stop.finding), "nothing printed")
     told = (*findings, *glyph_findings(assembly))
-    is_draft = draft or bool(why_draft(assembly, findings))
+    is_draft = look.draft or bool(why_draft(assembly, findings))
     result = {"ok": True, "file": str(target), "draft": is_draft}
     output.finish(OK, result, reading, told, str(target))
 
 
+def _print_each(output: Output, reading: Reading, look: _Look) -> NoReturn:
+    """Print a packet for each of the models that a model is made of: all or none."""
+    from sequencer.planning.plan import check
+    from sequencer.sheets.drafts import why_draft
+    from sequencer.sheets.glyphs import glyph_findings
+
+    told: list[Problem] = list(reading.problems)
+    packets: list[tuple[Path, Reading, Assembly, tuple[Problem, ...]]] = []
+    whole = reading.assembly
+    for prefix, one in reading.apart():
+        found = () if one.assembly is None else check(one.assembly)
+        findings = _located((*one.problems, *found), one)
+        told += [finding for finding in findings if finding not in told]
+        if one.assembly is not None and whole is not None:
+            target = look.into / f"{_file_name(whole, prefix or _ALONE)}.pdf"
+            packets.append((target, one, one.assembly, findings))
+            told += (located(found, one.place_of) for found in glyph_findings(one.assembly))
+    nothing = {"ok": False, "files": []}
+    if has_errors(told) and (not look.draft or len(packets) < len(reading.apart())):
+        output.finish(NOT_OK, nothing, reading, told, _STOPPED)
+    drafts = [bool(why_draft(model, findings)) for _, _, model, findings in packets]
+    try:
+        pdfs = []
+        for _, one, model, findings in packets:
+            pdf, of_order = _pdf(model, findings, look)
+            told += (found for found in _located(of_order, one) if found not in told)
+            pdfs.append(pdf)
+        for (target, _, _, _), pdf in zip(packets, pdfs, strict=True):
+            _write(target, pdf)
+    except _NotPrinted as stop:
+        output.finish(NOT_OK, nothing, reading, (*told, stop.finding), "not all printed")
+    files = [str(target) for target, _, _, _ in packets]
+    result = {"ok": True, "files": files, "draft": look.draft or any(drafts)}
+    output.finish(OK, result, reading, told, "\n".join(files))
+
+
+def _located(findings: Iterable[Problem], reading: Reading) -> tuple[Problem, ...]:
+    return tuple(located(finding, reading.place_of) for finding in findings)
+
+
 def _pdf(
-    assembly: Assembly, findings: Sequence[Problem], look: _Look, *, draft: bool
+    assembly: Assembly, findings: Sequence[Problem], look: _Look
 ) -> tuple[bytes, tuple[Problem, ...]]:
     """Return the packet and the findings of the order in it, or raise what stopped it."""
     from sequencer.model.fingerprint import fingerprint
@@ -164,12 +231,12 @@ def _pdf(
     from sequencer.sheets.packet import LayoutFault, packet_html
     from sequencer.sheets.pdf import RendererMissing, write_pdf
 
-    reasons = () if why_draft(assembly, findings) or not draft else ("asked for with --draft",)
+    reasons = () if why_draft(assembly, findings) or not look.draft else ("asked for with --draft",)
     tell = _progress()
     try:
         tell("planning")
         planned, notes = _planned(assembly, look)
-        findings = _of_printed_order(findings, planned, draft=draft)
+        findings = _of_printed_order(findings, planned, draft=look.draft)
         tell("composing the sheets")
         html = packet_html(
             assembly,
@@ -238,9 +305,15 @@ def _progress() -> Callable[[str], None]:
     return lambda text: click.echo(f"\r\x1b[K{text}", nl=False, err=True)
 
 
-def _file_name(assembly: Assembly) -> str:
-    """Return a file name that no model can lead out of the folder with."""
-    return re.sub(r"[^\w.-]+", "_", f"{assembly.assembly}-{assembly.issue}").lstrip(".")
+def _file_name(assembly: Assembly, prefix: str = "") -> str:
+    """Return a file name that no model can lead out of the folder with.
+
+    It holds the choices that the call made, so that the packet of one does not go over another,
+    and of a packet for each model which one it is.
+    """
+    taken = [one.choice for one in assembly.taken if one.option in settings()]
+    name = "-".join((assembly.assembly, assembly.issue, *taken, *filter(None, (prefix,))))
+    return re.sub(r"[^\w.-]+", "_", name).lstrip(".")
 
 
 def _write(target: Path, pdf: bytes) -> None:

@@ -10,7 +10,15 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sequencer.commands.common import NOT_OK, OK, Output, counted, model_argument, output_options
+from sequencer.commands.common import (
+    NOT_OK,
+    OK,
+    Output,
+    counted,
+    model_argument,
+    options_taken,
+    output_options,
+)
 
 if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly
@@ -104,6 +112,7 @@ def _print_plan(
         ],
         "rest_after": planned.rest_after,
         "handling": None if planned.handling is None else asdict(planned.handling),
+        **options_taken(assembly),
     }
     counted_orders = count_orders(assembly) if count else None
     if counted_orders is not None:
@@ -134,7 +143,7 @@ def _print_without(output: Output, reading: Reading, assembly: Assembly, part: s
         findings = (*reading.problems, *plan(assembly).findings)
         output.finish(NOT_OK, {"ok": False, "now": None, "then": None}, reading, findings, text)
     now, then = split.now, split.then
-    result = {"ok": True, "now": list(now), "then": list(then)}
+    result = {"ok": True, "now": list(now), "then": list(then), **options_taken(assembly)}
     text = (
         f"while `{part}` is awaited, {counted(len(now), 'step')} can be done:\n{','.join(now)}\n"
         f"once it has come, the other {len(then)}:\n{','.join(then)}"
@@ -170,6 +179,7 @@ def _as_table(assembly: Assembly, planned: Plan) -> str:
         f"{assembly.title}, issue {assembly.issue}: {counted(len(order), 'step')}, "
         f"{_total_time(assembly, planned)}; {_moved(planned)}"
     ]
+    lines.extend(f"{taken.label}: {taken.choice}" for taken in assembly.taken)
     lines.extend(_handling(planned))
     section = None
     rests = _notable_rests(planned)
@@ -269,6 +279,7 @@ def _print_tested(output: Output, reading: Reading, assembly: Assembly, names: l
         "ok": tested.ok,
         "mended": None if tested.mended is None else list(tested.mended),
         "moves": tested.moves,
+        **options_taken(assembly),
     }
     findings = (*reading.problems, *tested.findings)
     output.finish(OK if tested.ok else NOT_OK, result, reading, findings, _verdict(tested))

@@ -72,7 +72,8 @@ def _told(answer: Why, reading: Reading) -> str:
         for number, fact in enumerate(answer.facts, 1):
             place = reading.place_of(fact.path)
             because = f", because: {fact.why}" if fact.why else ""
-            at = f" (line {place.line})" if place else ""
+            file = f"{place.file}, " if place and place.file != next(iter(reading.lines)) else ""
+            at = f" ({file}line {place.line})" if place else ""
             lines.append(f"  {number}. {fact.text}{because}{at}")
         lines.append(f"so with {pair[1]} first, no order is left")
         return "\n".join(lines)

@@ -14,13 +14,17 @@ from sequencer.model.compounds import Compound, Surface
 from sequencer.model.fastening import SURFACES, Grade, Joint, Tool
 from sequencer.model.fields import Figure, Many, Number, Record, Table, Text, Word, holds
 from sequencer.model.lines import Line
+from sequencer.model.options import Option
 from sequencer.model.parts import Part
 from sequencer.model.steps import OneOf, Section, State, Step, Together, Trial, Unit
+from sequencer.model.uses import Use
 
 if TYPE_CHECKING:
     from fractions import Fraction
 
+    from sequencer.model.options import Taken
     from sequencer.model.quantities import Amount
+    from sequencer.model.uses import Included
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +85,11 @@ class Source:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Assembly:
-    """One model: the machine or unit that is put together, and how."""
+    """One model: the machine or unit that is put together, and how.
+
+    Once it is resolved it has no `options` and `uses` any more, nor conditions on its parts and
+    steps: `taken` says by which choices, and `included` which models were joined into it.
+    """
 
     assembly: str = holds(Text(), "A short name without spaces.", required=True)
     title: str = holds(Text(), "What it is called on the sheets.", default="")
@@ -92,6 +100,12 @@ class Assembly:
     warning: tuple[str, ...] = holds(Many(Text()), "Warnings that hold for the whole job.")
     caution: tuple[str, ...] = holds(Many(Text()), "Cautions that hold for the whole job.")
     prints: Prints = holds(Record(Prints), "Units to print in.", default=Prints())
+    options: tuple[Option, ...] = holds(
+        Table(Record(Option, "choices")), "What is chosen before the work."
+    )
+    uses: tuple[Use, ...] = holds(
+        Table(Record(Use, "file")), "Other models, each built as a unit and fitted as one part."
+    )
     sources: tuple[Source, ...] = holds(Table(Record(Source, "name")), "Where figures come from.")
     defaults: Defaults = holds(
         Record(Defaults), "What holds unless said otherwise.", default=Defaults()
@@ -130,3 +144,5 @@ class Assembly:
     together: tuple[Together, ...] = holds(
         Many(Record(Together, "steps")), "Steps done as one operation."
     )
+    taken: tuple[Taken, ...] = ()
+    included: tuple[Included, ...] = ()

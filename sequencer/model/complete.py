@@ -26,15 +26,23 @@ def complete(assembly: Assembly) -> Assembly:
     add up to; units are parts too; a step without a section is in the one named last, and in the
     unit of its section.
     """
-    steps = tuple(_in_units(assembly, _in_sections(assembly.steps)))
+    return with_all_declared(in_their_sections(assembly))
+
+
+def in_their_sections(assembly: Assembly) -> Assembly:
+    """Return the same model with each step in the section named last, and in the unit of that."""
+    return replace(assembly, steps=tuple(_in_units(assembly, _in_sections(assembly.steps))))
+
+
+def with_all_declared(assembly: Assembly) -> Assembly:
+    """Return the same model with its title, parts, tools and sections written out."""
     return replace(
         assembly,
         title=assembly.title or assembly.assembly,
         parts=assembly.parts + tuple(_undeclared_parts(assembly)),
         tools=assembly.tools + tuple(_undeclared_tools(assembly)),
         surfaces=assembly.surfaces + tuple(_undeclared_surfaces(assembly)),
-        sections=assembly.sections + tuple(_undeclared_sections(assembly, steps)),
-        steps=steps,
+        sections=assembly.sections + tuple(_undeclared_sections(assembly)),
     )
 
 
@@ -90,9 +98,9 @@ def surfaces_of(step: Step) -> Iterable[Link]:
     yield from step.loads
 
 
-def _undeclared_sections(assembly: Assembly, steps: Iterable[Step]) -> Iterable[Section]:
+def _undeclared_sections(assembly: Assembly) -> Iterable[Section]:
     declared = {section.id for section in assembly.sections}
-    used = dict.fromkeys(step.section for step in steps if step.section)
+    used = dict.fromkeys(step.section for step in assembly.steps if step.section)
     yield from (Section(id=section) for section in used if section not in declared)
 
 

@@ -10,6 +10,7 @@ from sequencer.model.fields import (
     Figure,
     Flag,
     Links,
+    Many,
     Number,
     Record,
     Sizes,
@@ -72,6 +73,22 @@ class Pack:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Instead:
+    """What a part is where a condition holds: what is given here stands for what the part says."""
+
+    when: str = holds(Text(), "The condition, such as `fluid == hot`.", required=True)
+    name: str = holds(Text(), "What it is called then.", default="")
+    number: str = holds(Text(), "Its part number then.", default="")
+    quantity: int | None = holds(Whole(), "How many go in then.")
+    spare: int | None = holds(Whole(0), "How many more are expected to be left over then.")
+    mass: Amount | None = holds(Figure(("mass",)), "What one weighs then.")
+    price: Fraction | None = holds(Number(), "What one costs then.")
+    largest: Size | None = holds(
+        Record(Size, "value"), "The largest section then that has to get through an opening."
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
     """Something that is fitted."""
 
@@ -95,6 +112,10 @@ class Part:
         Links(("check",)), "Checks that say whether it may be used again."
     )
     pack: Pack | None = holds(Record(Pack), "Of shims: what there is, and what settles the pack.")
+    when: str = holds(Text(), "The condition on which it is there at all.", default="")
+    instead: tuple[Instead, ...] = holds(
+        Many(Record(Instead)), "What it is by option; the first whose condition holds counts."
+    )
     at_start: str = holds(Word(("fitted",)), "`fitted`: on before the job begins.", default="")
 
     @property

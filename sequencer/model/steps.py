@@ -114,6 +114,7 @@ class Step:
     leave: str = holds(Text(), "How to leave the unit when work stops here.", default="")
     hold: str = holds(Text(), "The role that must sign before anything goes on.", default="")
     by: str = holds(Text(), "The role that does it.", default="")
+    when: str = holds(Text(), "The condition on which it is done at all.", default="")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

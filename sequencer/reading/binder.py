@@ -71,6 +71,7 @@ class Binder:
         self.source = source
         self.names = names
         self.faults = faults
+        self.conditions: list[Mention] = []
 
     def read(self, kind: Kind, node: Node, path: Path) -> Any:
         """Return what a node holds; None if that is nothing, or not what the kind wants."""
@@ -91,7 +92,9 @@ class Binder:
         """Note the words of a field in which an id stands, or may stand as well."""
         if not isinstance(text, str) or not text:
             return
-        if field in _IDS:
+        if field == "when":
+            self.conditions.append(Mention(("option",), text, node, path))
+        elif field in _IDS:
             self.names.mention(Mention((_IDS[field],), text, node, path))
         elif field in _WORDS_OR_ID:
             self.names.say(Mention((_WORDS_OR_ID[field],), text, node, path))

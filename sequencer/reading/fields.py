@@ -11,7 +11,10 @@ from sequencer.model.checking import Otherwise, Rework
 from sequencer.model.common import Link, WayIn
 from sequencer.model.fields import Record, Table, declared, records_of
 from sequencer.model.lines import LineEnd, LinePlace
+from sequencer.model.options import Option
+from sequencer.model.parts import Instead
 from sequencer.model.steps import OneOf, Together
+from sequencer.model.uses import Passed, Use
 from sequencer.problem import Problem
 from sequencer.reading.decoding import named
 from sequencer.reading.later import FIELDS
@@ -29,11 +32,15 @@ _NOUNS = {
     Otherwise: "`else`",
     Prints: "`prints`",
     Defaults: "`defaults`",
+    Instead: "an entry of `instead`",
     LineEnd: "an end of a line",
     LinePlace: "a place of a line",
     OneOf: "an entry of `one_of`",
+    Option: "an option",
+    Passed: "an option passed down",
     Rework: "`rework`",
     Together: "a group",
+    Use: "an entry of `uses`",
     WayIn: "a way in",
 }
 

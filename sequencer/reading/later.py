@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sequencer.model.assembly import Assembly
 from sequencer.model.checking import Check
 from sequencer.model.parts import Part
 from sequencer.model.steps import Step
@@ -22,9 +21,8 @@ def _names(names: str) -> frozenset[str]:
 
 
 FIELDS: MappingType[type, frozenset[str]] = {
-    Assembly: _names("options uses"),
-    Part: _names("matched serial bag on_hand instead bought_as when picture"),
-    Step: _names("picture when"),
+    Part: _names("matched serial bag on_hand bought_as picture"),
+    Step: _names("picture"),
     Check: _names("picture"),
 }
 """For each record, the names of fields that are not supported yet."""

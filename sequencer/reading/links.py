@@ -131,7 +131,7 @@ def _ambiguous(binder: Binder, name: str, entry: tuple[Node, tuple[str, ...]], p
     node, kinds = entry
     one, other = kinds
     facts = tuple(
-        Fact(f"`{name}` is a {kind} here", place=binder.source.place(binder.names.keys[kind][name]))
+        Fact(f"`{name}` is a {kind} here", place=binder.names.place(kind, name, binder.source))
         for kind in kinds
     )
     message = f"`{name}` is both a {one} and a {other}"

@@ -1,42 +1,27 @@
-"""The way from a model file to the model: text, tree, fields, names, rules."""
+"""The way from a model file to the model: text, tree, fields, names, choices, rules."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from sequencer.model.assembly import Assembly
-from sequencer.model.complete import complete
-from sequencer.model.fields import Record
-from sequencer.model.quantities import unit_named
-from sequencer.problem import Place, Problem, has_errors, located
-from sequencer.reading.binder import Binder
-from sequencer.reading.decoding import (
-    UnreadableError,
-    character_problems,
-    lines_of,
-    text_of_file,
-    without_mark,
-)
-from sequencer.reading.names import Names
-from sequencer.reading.naming import naming_problems
-from sequencer.reading.nodes import Mapping, Scalar, compose, is_empty
-from sequencer.reading.places import Places
-from sequencer.reading.rules import rule_problems
-from sequencer.reading.source import Faults, Source, shortened
+from sequencer.reading.apart import apart
+from sequencer.reading.decoding import UnreadableError, text_of_file
+from sequencer.reading.files import MOST_STEPS, Files, OneFile, unreadable
+from sequencer.reading.whole import Whole, whole_of
 
 if TYPE_CHECKING:
     import pathlib
     from collections.abc import Mapping as MappingType
 
-    from sequencer.problem import Path
-    from sequencer.reading.nodes import Node
+    from sequencer.model.assembly import Assembly
+    from sequencer.model.options import Option
+    from sequencer.problem import Path, Place, Problem
 
-MOST_STEPS = 20_000
-"""The most steps that a model may have."""
+__all__ = ["MOST_STEPS", "Reading", "read_file", "read_text"]
 
-_NOTHING = "there is nothing to plan"
+_NO_SETTINGS: MappingType[str, str] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,9 +31,11 @@ class Reading:
     Attributes
     ----------
     assembly : Assembly or None
-        The model, completed; None if any problem is an error.
+        The model, completed, with its options chosen and the models that it uses in it; None if
+        any problem is an error.
     problems : tuple of Problem
-        Everything found, in the order of the file, each with its place where it has one.
+        Everything found, in the order of the file and then of those that it uses, each with its
+        place where it has one.
     lines : mapping of str to tuple of str
         The lines of each file by its name, to show beside a problem.
     """
@@ -56,34 +43,80 @@ class Reading:
     assembly: Assembly | None
     problems: tuple[Problem, ...]
     lines: MappingType[str, tuple[str, ...]]
-    _places: Places = field(repr=False, compare=False)
+    _whole: Whole = field(repr=False, compare=False)
+    _file: OneFile = field(repr=False, compare=False)
 
     def place_of(self, path: Path) -> Place | None:
         """Return where a path of the model stands, as far as it goes; None if it begins nowhere.
 
         A value on one line is shown itself, anything longer by the key it stands under.
         """
-        return self._places.value(path)
+        file, there = self._whole.find(path)
+        return file.places.value(there)
 
     def key_place_of(self, path: Path) -> Place | None:
         """Return where the last key on the way to a path stands; None if it begins nowhere."""
-        return self._places.key(path)
+        file, there = self._whole.find(path)
+        return file.places.key(there)
+
+    @property
+    def options(self) -> tuple[Option, ...]:
+        """The options of the model, as declared; empty where they are not sound."""
+        is_sound = self._file.assembly is not None and self._file.is_decidable
+        return self._file.assembly.options if is_sound and self._file.assembly else ()
+
+    def with_settings(self, settings: MappingType[str, str]) -> Reading:
+        """Return the same files with other choices made; nothing is read again."""
+        return _reading(self._file, settings)
+
+    def apart(self) -> tuple[tuple[str, Reading], ...]:
+        """Return the model and those that it uses, each for itself, by their prefixes.
+
+        The top one has an empty prefix. In the others' stead it has parts that come ready made.
+        """
+        layer = self._whole.layer
+        return (
+            (("", self),)
+            if layer is None or not layer.used
+            else tuple(
+                (
+                    one.prefix,
+                    Reading(
+                        one.whole.assembly, one.whole.problems, self.lines, one.whole, one.file
+                    ),
+                )
+                for one in apart(layer)
+            )
+        )
 
 
-def read_file(path: pathlib.Path) -> Reading:
-    """Read a model file; whatever is wrong with it comes back as problems."""
+def read_file(path: pathlib.Path, settings: MappingType[str, str] = _NO_SETTINGS) -> Reading:
+    """Read a model file and those that it uses; whatever is wrong comes back as problems.
+
+    Parameters
+    ----------
+    path : pathlib.Path
+        The file. Those that it uses must be in its folder or below.
+    settings : mapping of str to str
+        What to choose, by the names of options; for others their defaults hold.
+    """
     name = str(path)
     try:
         text = text_of_file(path, name)
     except UnreadableError as error:
-        source = Source.of(name, error.lines)
-        lines = MappingProxyType({name: error.lines})
-        return Reading(None, (error.problem,), lines, Places(None, source))
-    return read_text(text, name)
+        return _reading(unreadable(error, name), settings)
+    return read_text(text, name, settings, path)
 
 
-def read_text(text: str, name: str) -> Reading:
+def read_text(
+    text: str,
+    name: str,
+    settings: MappingType[str, str] = _NO_SETTINGS,
+    path: pathlib.Path | None = None,
+) -> Reading:
     r"""Read a model from its text; `name` is what problems call the file.
+
+    With a `path`, as if it were written there, files that it uses are looked for.
 
     Examples
     --------
@@ -93,77 +126,10 @@ def read_text(text: str, name: str) -> Reading:
     >>> reading.place_of(("steps", "screw"))
     Place(file='lamp.yaml', line=2, column=16, width=18)
     """
-    text = without_mark(text)
-    source = Source.of(name, lines_of(text))
-    faults = Faults()
-    for problem in character_problems(text, source.lines, name):
-        faults.add(problem)
-    root = None if has_errors(faults.in_order()) else compose(text, source, faults)
-    assembly = None
-    places = Places(root, source)
-    if isinstance(root, Mapping) and not is_empty(root):
-        if _few_steps(root, source, faults):
-            assembly = _bound(root, source, faults, places)
-    elif not has_errors(faults.in_order()):
-        faults.add(_no_model(root, source), Place(name, 1, 1, max(len(source.line(0)), 1)))
-    problems = faults.in_order()
-    if assembly is None or has_errors(problems):
-        assembly = None
-    else:
-        assembly = complete(_with_symbols(assembly))
-    return Reading(assembly, problems, MappingProxyType({name: source.lines}), places)
+    return _reading(Files(path).read(text, name), settings)
 
 
-def _bound(root: Mapping, source: Source, faults: Faults, places: Places) -> Assembly | None:
-    names = Names(root)
-    assembly: Assembly | None = Binder(source, names, faults).read(Record(Assembly), root, ())
-    names.tell(source, faults)
-    if assembly is not None:
-        for problem in (
-            *rule_problems(assembly, faults.sound),
-            *naming_problems(assembly, faults.sound, names, source),
-        ):
-            faults.add(located(problem, places.value))
-    return assembly
-
-
-def _few_steps(root: Mapping, source: Source, faults: Faults) -> bool:
-    for key, value in root.entries():
-        if isinstance(key, Scalar) and key.text == "steps" and isinstance(value, Mapping):
-            count = len(value.items) // 2
-            if count > MOST_STEPS:
-                message = f"the model has {count:,} steps, and {MOST_STEPS:,} are the most"
-                why = "beyond that neither plan nor paper is of use to anybody"
-                problem = Problem("too-many", "error", message, why=why, fix="divide the model")
-                faults.add(problem, source.place(key))
-                return False
-    return True
-
-
-def _no_model(root: Node | None, source: Source) -> Problem:
-    if root is None or is_empty(root):
-        message = f"`{source.name}` holds no model: there is no text in it but remarks and spaces"
-        fix = "begin with `assembly: …` and `steps:`"
-        return Problem("empty-file", "error", message, why=_NOTHING, fix=fix)
-    what = "a list" if not isinstance(root, Scalar) else f"one text, `{shortened(root.text)}`"
-    message = f"a model is a set of fields, and this file holds {what}"
-    fix = "begin with `assembly: …` and `steps:`, with a space after each colon"
-    return Problem("not-a-mapping", "error", message, why=_NOTHING, fix=fix)
-
-
-def _with_symbols(assembly: Assembly) -> Assembly:
-    """Write the units to print in as they are printed, however they were spelt."""
-    prints = assembly.prints
-    return replace(
-        assembly,
-        prints=replace(
-            prints,
-            torque=tuple(_symbol(unit, "torque") for unit in prints.torque),
-            length=tuple(_symbol(unit, "length") for unit in prints.length),
-        ),
-    )
-
-
-def _symbol(spelling: str, quantity: str) -> str:
-    unit = unit_named(spelling, (quantity,))
-    return unit.symbol if unit else spelling
+def _reading(file: OneFile, settings: MappingType[str, str]) -> Reading:
+    whole = whole_of(file, settings)
+    lines = {one.source.name: one.source.lines for one in file.all_files()}
+    return Reading(whole.assembly, whole.problems, MappingProxyType(lines), whole, file)

@@ -8,10 +8,12 @@ import unicodedata
 from collections import defaultdict
 from dataclasses import replace
 from itertools import chain, islice
+from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
 from sequencer.model.assembly import Assembly
 from sequencer.model.fields import Table, declared
+from sequencer.model.uses import BETWEEN
 from sequencer.problem import Fact, Problem
 from sequencer.reading.decoding import named
 from sequencer.reading.nodes import Mapping, Scalar, is_empty
@@ -19,8 +21,9 @@ from sequencer.reading.source import HIDDEN, shortened
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
+    from collections.abc import Mapping as MappingType
 
-    from sequencer.problem import Path
+    from sequencer.problem import Path, Place
     from sequencer.reading.nodes import Node
     from sequencer.reading.source import Faults, Source
 
@@ -30,6 +33,7 @@ _USUAL_ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.:/+#-]*")
 _SIGNS_IN_IDS = frozenset("-_.:/+×#")
 _MOST_COMPARISONS = 60_000  # of names, for suggestions in one file
 _MOST_LISTED = 6
+_NOT_OF_USED = frozenset(("source", "tool", "compound", "option", "use"))
 _DECLARED_BY_USE = ("part", "tool", "section", "surface")
 
 
@@ -103,15 +107,24 @@ class Mention(NamedTuple):
     path: Path
 
 
+class Used(NamedTuple):
+    """Used models by their prefixes: their names, their files, and which are unreadable."""
+
+    names: MappingType[str, Names] = MappingProxyType({})
+    sources: MappingType[str, Source] = MappingProxyType({})
+    unreadable: tuple[str, ...] = ()
+
+
 class Names:
     """Which ids there are of each kind, and every mention of one.
 
     Parts, tools, surfaces and sections that are nowhere listed are declared by being used: a part
     where a step fits it, a tool where a step needs it, a surface where a step does something to
-    it, a section where a step is put in it. Units are parts too.
+    it, a section where a step is put in it. Units are parts too, and so are used models, whose
+    names are known under their prefix.
     """
 
-    def __init__(self, root: Mapping) -> None:
+    def __init__(self, root: Mapping, used: Used | None = None) -> None:
         self.keys: dict[str, dict[str, Node]] = {}
         self.fitted: defaultdict[str, list[str]] = defaultdict(list)
         self._unsure: set[str] = set()
@@ -119,9 +132,9 @@ class Names:
         self._words: list[Mention] = []
         self._comparisons = 0
         held = {key.text: value for key, value in root.entries() if isinstance(key, Scalar)}
-        for field in declared(Assembly):
-            if isinstance(field.kind, Table):
-                self._note(kind_of_record(field.kind.of.cls), held.get(field.name))
+        for known in declared(Assembly):
+            if isinstance(known.kind, Table):
+                self._note(kind_of_record(known.kind.of.cls), held.get(known.name))
         self._by_use = frozenset(
             kind for kind in _DECLARED_BY_USE if not self.keys[kind] and kind not in self._unsure
         )
@@ -131,6 +144,27 @@ class Names:
             self._unsure.add("part")
         if self.by_use("section"):
             self.keys["section"] = _sections_of_steps(held.get("steps"))
+        self.used = used or Used()
+        self._note_used()
+
+    def _note_used(self) -> None:
+        """Note the used models as units and parts, and what is in them under their prefixes."""
+        for use, key in self.keys["use"].items():
+            for kind in ("unit", "part"):
+                self.keys[kind].setdefault(use, key)
+            found = self.used.names.get(use)
+            for kind, names in (found.keys if found else {}).items():
+                if kind not in _NOT_OF_USED:
+                    for name in names:
+                        self.keys[kind].setdefault(f"{use}{BETWEEN}{name}", key)
+
+    def place(self, kind: str, name: str, source: Source) -> Place:
+        """Return where the thing of a kind and name is declared: in this file or a used one."""
+        use, _, rest = name.partition(BETWEEN)
+        found = self.used.sources.get(use) if rest else None
+        if found is not None and rest in self.used.names[use].keys[kind]:
+            return self.used.names[use].place(kind, rest, found)
+        return source.place(self.keys[kind][name])
 
     def _note(self, kind: str, table: Node | None) -> None:
         self.keys[kind] = {}
@@ -184,7 +218,9 @@ class Names:
 
     def _is_known(self, mention: Mention) -> bool:
         known = self.kinds_with(mention.name, mention.kinds)
-        return bool(known) or not self._unsure.isdisjoint(mention.kinds)
+        use, between, _ = mention.name.partition(BETWEEN)
+        is_unreadable = bool(between) and use in self.used.unreadable
+        return bool(known) or is_unreadable or not self._unsure.isdisjoint(mention.kinds)
 
     def _almost(self, mention: Mention) -> Problem | None:
         (kind,) = mention.kinds
@@ -210,7 +246,8 @@ class Names:
         if hidden:
             fix = f"type the name again: it holds an unseen {named(hidden.group())}"
             return replace(problem, fix=fix)
-        others = self.kinds_with(name, [kind for kind in self.keys if kind not in mention.kinds])
+        elsewhere = [kind for kind in self.keys if kind not in (*mention.kinds, "use")]
+        others = self.kinds_with(name, elsewhere)
         if others:
             return self._of_another_kind(problem, mention, self.sort(others[0], name), source)
         pieces = [piece.strip() for piece in name.split(",")]
@@ -223,14 +260,15 @@ class Names:
     ) -> Problem:
         name = mention.name
         wanted = either(mention.kinds)
-        key = self.keys[other][name]
-        fact = Fact(f"`{name}` is declared as a {other} here", place=source.place(key))
+        kind = "part" if other == "unit" else other
+        a_other = "an option" if other == "option" else f"a {other}"
+        fact = Fact(f"`{name}` is declared as {a_other} here", place=self.place(kind, name, source))
         fitted = self.fitted.get(name, ()) if "step" in mention.kinds else ()
         steps = [step for step in fitted if ("steps", step) != mention.path[:2]][:_MOST_LISTED]
         fix = f"name a {wanted}"
         if other in ("part", "unit") and steps:
             fix = f"name the step that fits it: {either(f'`{step}`' for step in steps)}"
-        message = f"`{name}` is a {other}, and a {wanted} is wanted here"
+        message = f"`{name}` is {a_other}, and a {wanted} is wanted here"
         return replace(problem, message=message, fix=fix, facts=(fact,))
 
     def _suggestion(self, mention: Mention) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from sequencer.model.uses import BETWEEN
 from sequencer.problem import Fact, Problem
 from sequencer.reading.names import id_problem, look_alike_key, reserved_problem
 from sequencer.reading.records import counted_name
@@ -32,6 +33,7 @@ def naming_problems(
     elif sound(("sections",)):
         yield from _sections_are_listed(assembly, names)
     yield from _units_are_no_parts(names, source)
+    yield from _prefixes_are_free(names, source)
     yield from _counts_stand_in_their_field(assembly)
     yield from _ids_look_different(names, source)
 
@@ -85,6 +87,40 @@ def _units_are_no_parts(names: Names, source: Source) -> Iterator[Problem]:
         )
 
 
+def _prefixes_are_free(names: Names, source: Source) -> Iterator[Problem]:
+    """Yield ids of used models that can be no prefix, and others that begin like one."""
+    uses = names.keys["use"]
+    for use, key in uses.items():
+        if BETWEEN in use:
+            message = f"`{shortened(use)}` cannot be a prefix: it holds `{BETWEEN}` itself"
+            why = f"`{BETWEEN}` parts the prefix from the ids of the used model"
+            fix = f"write it without `{BETWEEN}`"
+            yield Problem("bad-id", "error", message, place=source.place(key), why=why, fix=fix)
+        if names.keys["unit"][use] is not key:
+            message = f"`{shortened(use)}` is both a unit and a used model"
+            fact = Fact("it is a unit here", place=source.place(names.keys["unit"][use]))
+            why = "its steps would build one, and the steps of the other file another"
+            fix = "give one of them another id; a used model need not be listed under `units`"
+            place = source.place(key)
+            yield Problem(
+                "ambiguous", "error", message, place=place, facts=(fact,), why=why, fix=fix
+            )
+    for kind, keys in names.keys.items():
+        for name, key in keys.items() if uses else ():
+            use, between, _ = name.partition(BETWEEN)
+            if not between or use not in uses or key is uses[use]:
+                continue
+            yield Problem(
+                "ambiguous",
+                "error",
+                f"{names.sort(kind, name)} `{shortened(name)}` begins like what comes from `{use}`",
+                place=source.place(key),
+                facts=(Fact(f"`{use}` is a used model", place=source.place(uses[use])),),
+                why="nobody could tell which of the two files it is in",
+                fix=f"give it another id; things of `{use}` are declared in its own file",
+            )
+
+
 def _sections_are_listed(assembly: Assembly, names: Names) -> Iterator[Problem]:
     listed = names.keys["section"]
     for step in assembly.steps:
@@ -108,6 +144,8 @@ def _ids_look_different(names: Names, source: Source) -> Iterator[Problem]:
             continue
         alike: dict[str, str] = {}
         for name, node in keys.items():
+            if node in names.keys["use"].values() and BETWEEN in name:  # told in its own file
+                continue
             first = alike.setdefault(look_alike_key(name), name)
             if first == name:
                 continue

@@ -41,6 +41,10 @@ class Source:
         """Return a line by its number from 0; outside the file, an empty one."""
         return self.lines[number] if 0 <= number < len(self.lines) else ""
 
+    def start(self) -> Place:
+        """Return the place of the first line."""
+        return Place(self.name, 1, 1, max(len(self.line(0)), 1))
+
     def place(self, node: Node) -> Place:
         """Return where a node stands; of one over several lines, the piece on its first."""
         end = node.end_column

@@ -71,6 +71,23 @@ class CompoundRow:
 
 
 @dataclass(frozen=True, slots=True)
+class Chosen:
+    """An option of the model, in the words that ask for it, and the choice taken."""
+
+    asked: str
+    choice: str
+
+
+@dataclass(frozen=True, slots=True)
+class UsedModel:
+    """A model of its own that is part of this one: what it is called, its id and issue."""
+
+    name: str
+    model: str
+    issue: str
+
+
+@dataclass(frozen=True, slots=True)
 class Known:
     """A finding, in the words in which it was told."""
 
@@ -90,6 +107,8 @@ class Cover:
     warnings: tuple[str, ...]
     cautions: tuple[str, ...]
     draft: tuple[str, ...]
+    chosen: tuple[Chosen, ...]
+    used_models: tuple[UsedModel, ...]
     known: tuple[Known, ...]
     counts: tuple[str, ...]
     time: str
@@ -116,6 +135,10 @@ def cover_view(job: Job) -> Cover:
         warnings=assembly.warning,
         cautions=assembly.caution,
         draft=job.draft,
+        chosen=tuple(Chosen(taken.label, taken.choice) for taken in assembly.taken),
+        used_models=tuple(
+            UsedModel(one.title, one.assembly, one.issue) for one in assembly.included
+        ),
         known=tuple(
             Known(finding.severity, finding.message, finding.fix) for finding in job.findings
         ),

@@ -46,11 +46,10 @@ def test_no_field_is_both_declared_and_refused(record: type) -> None:
 def test_a_refused_field_brings_no_other_faults() -> None:
     text = """
 assembly: x
-options: {seal: {choices: [hot, cold]}}
 parts:
-  p: {name: P, picture: p.png}
+  p: {name: P, picture: p.png, matched: pair}
 steps:
-  s: {do: S., fits: p, when: seal == hot}
+  s: {do: S., fits: p, picture: s.png}
 """
     codes = {problem.code for problem in read_text(text, "x.yaml").problems}
     assert codes == {"not-yet-supported"}

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from sequencer.planning.pages.compounds import COMPOUNDS
 from sequencer.planning.pages.deadlocks import DEADLOCKS
 from sequencer.planning.pages.lengths import LENGTHS
+from sequencer.planning.pages.options import OPTIONS
 from sequencer.planning.pages.page import Page
 from sequencer.planning.pages.parts import PARTS
 from sequencer.planning.pages.tightening import TIGHTENING
@@ -24,9 +25,10 @@ PAGES: Mapping[str, Page] = MappingProxyType(
         page.code: page
         for page in (
             *(*DEADLOCKS, *TURNS, *PARTS),
+            *OPTIONS,
             *COMPOUNDS,
             *(*TORQUES, *TIGHTENING, *LENGTHS),
         )
     }
 )
-"""Every page by its code: order first, then parts, compounds and the trade's numbers."""
+"""Every page by its code: order first, then parts, options, compounds and the trade's numbers."""

@@ -23,6 +23,8 @@ class Page:
         A whole small model in the file format that gives the finding.
     order : tuple of str
         For a finding about an order of one's own: the steps, as given to `plan --from`.
+    beside : tuple of (str, str)
+        Further files that the example needs, by their names.
     says : str
         The message of the finding in the example; empty where that only shows the kind.
     """
@@ -35,4 +37,5 @@ class Page:
     example: str
     do: str
     order: tuple[str, ...] = ()
+    beside: tuple[tuple[str, str], ...] = ()
     says: str = ""

@@ -1,0 +1,264 @@
+"""Models that use others: joined as units, every message in the right file, nothing outside."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+from sequencer.planning.plan import check, plan
+from sequencer.reading import Reading, files, read_file, read_text
+from sequencer.report import as_text
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from sequencer.model.assembly import Assembly
+
+HERE = Path(__file__).parent.parent
+CASES = HERE / "golden" / "uses"
+MODELS = HERE / "models" / "uses"
+
+
+@pytest.mark.parametrize("case", sorted(CASES.glob("*.yaml")), ids=lambda case: case.stem)
+def test_the_whole_message(
+    case: Path, golden: Callable[[Path, str], None], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(CASES)
+    reading = read_file(Path(case.name))
+    golden(case.with_suffix(".expected"), as_text(reading.problems, reading.lines) + "\n")
+
+
+def mill(**settings: str) -> tuple[Reading, Assembly]:
+    reading = read_file(MODELS / "mill.yaml", settings)
+    assert reading.problems == ()
+    assert reading.assembly is not None
+    return reading, reading.assembly
+
+
+def test_ids_get_the_prefix_and_steps_stand_before_what_first_names_them() -> None:
+    _, assembly = mill()
+    assert [step.id for step in assembly.steps] == [
+        *("stand-up", "box/wheel-in", "box/ring-in", "box/stub/bearing-in", "box/stub/seal-in"),
+        *("box/stub-in", "box/lid-on", "box-in", "hopper-on", "spare/wheel-in"),
+        *("spare/stub/bearing-in", "spare/stub/double-in", "spare/stub/seal-in"),
+        *("spare/stub-in", "spare/lid-on", "spare-laid"),
+    ]
+    steps = {step.id: step for step in assembly.steps}
+    assert steps["box/lid-on"].unit == "box"
+    assert steps["box/stub/seal-in"].unit == "box/stub"
+    assert [link.to for link in steps["box/stub-in"].after] == ["box/wheel-in", "box/stub/seal-in"]
+    assert [fit.part for fit in steps["box/stub-in"].fits] == ["box/stub"]
+    names = {part.id: part.name for part in assembly.parts}
+    assert names["box"] == "Gear box"
+    assert names["spare"] == "Spare gear box"
+    assert names["box/stub/seal"] == "seal"
+
+
+def test_the_whole_has_an_order_that_keeps_what_is_said_across() -> None:
+    _, assembly = mill()
+    assert check(assembly) == ()
+    order = plan(assembly).order
+    assert order is not None
+    assert order.index("stand-up") < order.index("box/wheel-in")
+    assert order.index("box/lid-on") < order.index("box-in")
+    assert order.index("box/lid-on") < order.index("hopper-on")
+
+
+def test_options_are_passed_down_through_the_layers() -> None:
+    _, soft = mill()
+    _, hard = mill(grain="hard")
+    assert "box/stub/double-in" not in {step.id for step in soft.steps}
+    assert "box/stub/double-in" in {step.id for step in hard.steps}
+    lid = {one: next(p for p in one.parts if p.id == "box/lid").name for one in (soft, hard)}
+    assert list(lid.values()) == ["Lid", "Ribbed lid"]
+    assert {taken.option: (taken.choice, taken.label) for taken in soft.taken} == {
+        "grain": ("soft", "What is ground"),
+        "box/ratio": ("4 mm", "Gear box: ratio"),
+        "spare/load": ("hard", "Spare gear box: load"),
+        "spare/ratio": ("3 mm", "Spare gear box: ratio"),
+    }
+
+
+def test_what_a_used_model_says_for_the_whole_job_joins_what_the_outer_says() -> None:
+    _, assembly = mill()
+    assert assembly.notice == "Invented for tests."
+    assert assembly.wear == ("Safety glasses", "Gloves")
+    assert assembly.warning == ("Gears draw fingers in.",)
+    assert assembly.scope.split("\n\n") == [
+        "Putting the mill together.",
+        "Gear box: Closing the box.",
+        "Spare gear box: Closing the box.",
+    ]
+    assert [(one.unit, one.assembly, one.issue) for one in assembly.included] == [
+        ("box", "gear-box", "F"),
+        ("box/stub", "shaft-end", "A"),
+        ("spare", "gear-box", "F"),
+        ("spare/stub", "shaft-end", "A"),
+    ]
+    sections = {section.id: section.label for section in assembly.sections}
+    assert [sections[step.section] for step in assembly.steps][:8] == [
+        *("Grain mill", "Gear box", "Gear box"),
+        *("Gear box: shaft-end", "Gear box: shaft-end", "Gear box", "Gear box: Closing"),
+        "Grain mill",
+    ]
+
+
+def test_a_tool_with_the_same_content_is_one_tool() -> None:
+    _, assembly = mill()
+    assert [(tool.id, tool.name) for tool in assembly.tools] == [
+        ("tw", "Torque wrench 5 to 25 N·m"),
+        ("press", "Press of the shop"),
+    ]
+
+
+def test_a_default_goes_with_the_figures_of_its_own_model() -> None:
+    _, assembly = mill()
+    joints = {joint.id: joint.torque for joint in assembly.joints}
+    sources = {source.id: source.name for source in assembly.sources}
+    told = {name: torque.source for name, torque in joints.items() if torque is not None}
+    assert {name: sources[source] for name, source in told.items()} == {
+        "stand-joint": "Mill card 9",
+        "box/lid-joint": "Box card 2",
+        "spare/lid-joint": "Box card 2",
+    }
+    times = {step.id: step.time.text for step in assembly.steps if step.time is not None}
+    assert times == dict.fromkeys(("stand-up", "box-in", "hopper-on", "spare-laid"), "3 min")
+    assert assembly.defaults.source == ""
+
+
+@pytest.mark.parametrize(
+    ("path", "file", "shown"),
+    [
+        (("steps", "stand-up", "before", 0), "mill.yaml", "box/wheel-in"),
+        (("steps", "box/stub-in", "after", 1), "gear-box.yaml", "stub/seal-in"),
+        (("steps", "box/stub/seal-in", "after", 0), "shaft-end.yaml", "bearing-in"),
+        (("steps", "spare/stub/seal-in", "after", 1), "shaft-end.yaml", "double-in"),
+        (("parts", "box"), "mill.yaml", "box"),
+        (("units", "box/stub"), "gear-box.yaml", "stub"),
+        (("parts", "box/lid", "name"), "gear-box.yaml", "Lid"),
+        (("tools", "press", "name"), "gear-box.yaml", "Press of the shop"),
+        (("tools", "tw", "range"), "mill.yaml", "5 to 25 N·m"),
+        (("checks", "box/free", "else", "again_from", 0), "gear-box.yaml", "wheel-in"),
+        (("together", 0, "steps", 1), "gear-box.yaml", "ring-in"),
+        (("warning", 0), "gear-box.yaml", "Gears draw fingers in."),
+    ],
+    ids=str,
+)
+def test_a_path_leads_to_the_right_place_of_the_right_file(
+    path: tuple[str | int, ...], file: str, shown: str
+) -> None:
+    reading, _ = mill()
+    place = reading.place_of(path)
+    assert place is not None
+    line = reading.lines[place.file][place.line - 1]
+    typed = line[place.column - 1 : place.column - 1 + place.width]
+    assert (Path(place.file).name, typed) == (file, shown)
+
+
+def test_each_model_stands_for_itself_too() -> None:
+    reading, whole = mill()
+    apart = dict(reading.apart())
+    assert list(apart) == ["", "box", "box/stub", "spare", "spare/stub"]
+    made = {prefix: one.assembly for prefix, one in apart.items()}
+    steps = {prefix: [step.id for step in one.steps] for prefix, one in made.items() if one}
+    assert steps["box"] == ["wheel-in", "ring-in", "stub-in", "lid-on"]
+    assert steps[""] == ["stand-up", "box-in", "hopper-on", "spare-laid"]
+    assert sum(map(len, steps.values())) == len(whole.steps)
+    told = [(one.step, one.message) for one in apart[""].problems]
+    assert told == [
+        ("stand-up", "`stand-up` comes before `wheel-in`, which is in the packet of Gear box"),
+        ("box-in", "`box-in` comes after `lid-on`, which is in the packet of Gear box"),
+        ("hopper-on", "`hopper-on` comes after `Closing`, which is in the packet of Gear box"),
+    ]
+    for prefix, one in made.items():
+        assert one is not None
+        assert check(one) == (), prefix
+    spare = made["spare"]
+    assert spare is not None
+    assert spare.title == "Spare gear box"
+    place = apart["spare"].place_of(("steps", "stub-in", "after", 0))
+    assert place is not None
+    assert (Path(place.file).name, place.line) == ("gear-box.yaml", 31)
+
+
+def test_resolving_a_model_without_uses_is_the_same_joined_or_alone(tmp_path: Path) -> None:
+    box = (MODELS / "units" / "shaft-end.yaml").read_text(encoding="utf-8")
+    (tmp_path / "shaft-end.yaml").write_text(box, encoding="utf-8")
+    top = "assembly: top\nuses: {end: shaft-end.yaml}\nsteps: {in: {do: Fit it., fits: end}}\n"
+    (tmp_path / "top.yaml").write_text(top, encoding="utf-8")
+    reading = read_file(tmp_path / "top.yaml")
+    assert reading.problems == ()
+    alone = dict(reading.apart())["end"].assembly
+    direct = read_file(tmp_path / "shaft-end.yaml").assembly
+    assert alone is not None
+    assert direct is not None
+    assert replace(alone, taken=()) == replace(direct, taken=())
+
+
+def only(folder: Path, text: str) -> str:
+    (folder / "top.yaml").write_text(text, encoding="utf-8")
+    (problem,) = read_file(folder / "top.yaml").problems
+    assert problem.place is not None
+    return f"{problem.code}:{problem.place.line}: {problem.message}"
+
+
+TOP = "assembly: top\nuses: {a: a.yaml}\nsteps: {in: {do: Fit it., fits: a}}\n"
+LEAF = "assembly: a\nsteps: {one: Do it.}\n"
+
+
+def test_a_link_out_of_the_folder_is_not_followed(tmp_path: Path) -> None:
+    inside = tmp_path / "inside"
+    inside.mkdir()
+    (tmp_path / "a.yaml").write_text(LEAF, encoding="utf-8")
+    (inside / "a.yaml").symlink_to(tmp_path / "a.yaml")
+    assert only(inside, TOP) == (
+        "uses:2: `a.yaml` is reached by a link that leads out of the folder of the model"
+    )
+    (inside / "a.yaml").unlink()
+    (inside / "b.yaml").write_text(LEAF, encoding="utf-8")
+    (inside / "a.yaml").symlink_to(inside / "b.yaml")
+    assert read_file(inside / "top.yaml").problems == ()
+
+
+@pytest.mark.parametrize("name", ["loop.yaml", "a" * 300 + ".yaml"])
+def test_a_path_that_the_disk_cannot_follow_is_no_file(tmp_path: Path, name: str) -> None:
+    (tmp_path / "loop.yaml").symlink_to(tmp_path / "loop.yaml")
+    assert only(tmp_path, TOP.replace("a.yaml", name)).startswith("uses:2: there is no file `")
+
+
+def test_a_model_without_a_folder_uses_nothing() -> None:
+    (problem,) = read_text(TOP, "top.yaml").problems
+    assert problem.message == "`a.yaml` cannot be looked for: this text is in no folder"
+
+
+def test_models_that_use_each_other_are_bounded(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for number in range(12):
+        following = "uses: {a: %s.yaml, b: %s.yaml}\n" % ((f"m{number + 1}",) * 2)
+        text = f"assembly: m{number}\n{following}steps: {{in: {{do: Fit it., fits: [a, b]}}}}\n"
+        (tmp_path / f"m{number}.yaml").write_text(text, encoding="utf-8")
+    problems = read_file(tmp_path / "m0.yaml").problems
+    assert "models use each other more than 8 deep" in {problem.message for problem in problems}
+    (tmp_path / "m7.yaml").write_text(LEAF, encoding="utf-8")
+    problems = read_file(tmp_path / "m0.yaml").problems
+    assert {problem.message for problem in problems} == {
+        "over 100 models are used in all, the most there may be"
+    }
+    (tmp_path / "a.yaml").write_text(LEAF, encoding="utf-8")
+    monkeypatch.setattr(files, "MOST_STEPS", 1)
+    assert only(tmp_path, TOP) == (
+        "too-many:2: with the models that it uses it has 2 steps, and 1 are the most"
+    )
+
+
+def test_a_used_file_that_is_no_text_is_told(tmp_path: Path) -> None:
+    (tmp_path / "a.yaml").write_bytes(b"assembly: a\ntitle: 60 \xb0C\n")
+    (tmp_path / "top.yaml").write_text(TOP, encoding="utf-8")
+    problems = read_file(tmp_path / "top.yaml").problems
+    assert [(Path(p.place.file).name, p.place.line, p.code) for p in problems if p.place] == [
+        ("a.yaml", 2, "encoding")
+    ]
