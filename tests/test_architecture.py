@@ -19,12 +19,13 @@ ALLOWED = {
     "model": {"problem"},
     "reading": {"model", "problem", "yaml"},
     "trade": {"model", "problem"},
+    "records": {"trade", "model", "problem"},
     "planning": {"trade", "model", "problem", "networkx"},
-    "sheets": {"planning", "trade", "model", "problem", "shipped", "jinja2", "markupsafe"}
-    | {"weasyprint", "fontTools", "uharfbuzz", "font_source_sans_pro"},
+    "sheets": {"planning", "records", "trade", "model", "problem", "shipped", "jinja2"}
+    | {"markupsafe", "weasyprint", "fontTools", "uharfbuzz", "font_source_sans_pro"},
     "report": {"problem"},
-    "commands": {"report", "sheets", "planning", "trade", "reading", "model", "problem"}
-    | {"shipped", "click", "__version__"},
+    "commands": {"report", "sheets", "records", "planning", "trade", "reading", "model"}
+    | {"problem", "shipped", "click", "__version__"},
     "__main__": {"commands"},
     "__init__": set(),
 }
