@@ -2,25 +2,29 @@
 
 from __future__ import annotations
 
-import contextlib
-import re
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 import click
 
 from sequencer.commands.common import NOT_OK, OK, Output, model_argument, output_options
+from sequencer.commands.printing import (
+    PAPERS,
+    NotPrinted,
+    faults_told,
+    file_name,
+    progress,
+    write_whole,
+)
 from sequencer.problem import Problem, has_errors
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from sequencer.model.assembly import Assembly
     from sequencer.planning.results import Plan
 
 _SHEETS = ("cover", "steps", "checklist")
-_PAPERS = ("A4", "Letter")
 
 
 class _SheetList(click.ParamType[tuple[str, ...]]):
@@ -49,14 +53,6 @@ class _Look(NamedTuple):
     awaited: str | None
 
 
-class _NotPrinted(Exception):  # noqa: N818  # named for what it means, like the findings
-    """Something stopped the printing; the finding says what."""
-
-    def __init__(self, finding: Problem) -> None:
-        super().__init__(finding.message)
-        self.finding = finding
-
-
 @click.command("packet")
 @model_argument
 @click.option(
@@ -68,8 +64,8 @@ class _NotPrinted(Exception):  # noqa: N818  # named for what it means, like the
 )
 @click.option(
     "--paper",
-    type=click.Choice(_PAPERS, case_sensitive=False),
-    default=_PAPERS[0],
+    type=click.Choice(PAPERS, case_sensitive=False),
+    default=PAPERS[0],
     show_default=True,
 )
 @click.option(
@@ -133,11 +129,11 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
     if has_errors(findings) and not draft:
         text = f"nothing printed: {file} has errors (--draft prints all the same, marked so)"
         output.finish(NOT_OK, nothing, reading, findings, text)
-    target = into / f"{_file_name(assembly)}.pdf"
+    target = into / f"{file_name(assembly.assembly, assembly.issue)}.pdf"
     try:
         pdf = _pdf(assembly, findings, _Look(sheets, paper, layouts, by, awaited), draft=draft)
-        _write(target, pdf)
-    except _NotPrinted as stop:
+        write_whole(target, pdf)
+    except NotPrinted as stop:
         output.finish(NOT_OK, nothing, reading, (*findings, stop.finding), "nothing printed")
     told = (*findings, *glyph_findings(assembly))
     result = {"ok": True, "file": str(target), "draft": draft}
@@ -147,35 +143,28 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
 def _pdf(assembly: Assembly, findings: Sequence[Problem], look: _Look, *, draft: bool) -> bytes:
     """Return the packet, or raise what stopped it."""
     from sequencer.model.fingerprint import fingerprint
-    from sequencer.sheets.packet import LayoutFault, packet_html
-    from sequencer.sheets.pdf import RendererMissing, write_pdf
+    from sequencer.sheets.packet import packet_html
+    from sequencer.sheets.pdf import write_pdf
 
     errors = [finding.message for finding in findings if finding.severity == "error"]
     reasons = tuple(errors) or (("asked for with --draft",) if draft else ())
-    tell = _progress()
+    tell = progress()
     try:
-        tell("planning")
-        planned, notes = _planned(assembly, look)
-        tell("composing the sheets")
-        html = packet_html(
-            assembly,
-            planned,
-            fingerprint=fingerprint(assembly),
-            sheets=look.sheets,
-            paper=look.paper,
-            draft=reasons,
-            findings=(*findings, *notes),
-            layouts=look.layouts,
-        )
-        return write_pdf(html, layouts=look.layouts, tell=tell)
-    except RendererMissing as missing:
-        why = "without it no page can be laid out; `check` and `plan` work all the same"
-        raise _NotPrinted(
-            Problem("no-renderer", "error", str(missing), why=why, fix=missing.fix)
-        ) from missing
-    except LayoutFault as fault:
-        why = "a sheet of your own layouts cannot be printed as it stands"
-        raise _NotPrinted(Problem("layout", "error", str(fault), why=why)) from fault
+        with faults_told():
+            tell("planning")
+            planned, notes = _planned(assembly, look)
+            tell("composing the sheets")
+            html = packet_html(
+                assembly,
+                planned,
+                fingerprint=fingerprint(assembly),
+                sheets=look.sheets,
+                paper=look.paper,
+                draft=reasons,
+                findings=(*findings, *notes),
+                layouts=look.layouts,
+            )
+            return write_pdf(html, layouts=look.layouts, tell=tell)
     finally:
         tell("")
 
@@ -197,36 +186,3 @@ def _planned(assembly: Assembly, look: _Look) -> tuple[Plan, tuple[Problem, ...]
         message = f"{label} is awaited: do steps 1 to {now}, then wait for it"
     why = f"steps {now + 1} to {every} would shut its way in, or need it"
     return split.plan, (Problem("awaited", "note", message, why=why),)
-
-
-def _progress() -> Callable[[str], None]:
-    """Return what tells on a terminal how far the work is, on one line that is wiped again."""
-    if not sys.stderr.isatty():
-        return lambda _: None
-    return lambda text: click.echo(f"\r\x1b[K{text}", nl=False, err=True)
-
-
-def _file_name(assembly: Assembly) -> str:
-    """Return a file name that no model can lead out of the folder with."""
-    return re.sub(r"[^\w.-]+", "_", f"{assembly.assembly}-{assembly.issue}").lstrip(".")
-
-
-def _write(target: Path, pdf: bytes) -> None:
-    """Write the file whole or not at all."""
-    unfinished = target.with_name(f"{target.name}.part")
-    try:
-        target.parent.mkdir(parents=True, exist_ok=True)
-        unfinished.write_bytes(pdf)
-        unfinished.replace(target)
-    except OSError as fault:
-        with contextlib.suppress(OSError):
-            unfinished.unlink()
-        raise _NotPrinted(
-            Problem(
-                "not-written",
-                "error",
-                f"cannot write {target}: {fault.strerror}",
-                why="the packet was laid out but could not be kept",
-                fix="free the file or the folder, or choose another with --into",
-            )
-        ) from fault
