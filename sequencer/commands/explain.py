@@ -31,13 +31,21 @@ WHILE_READING = _codes(
     "alias ambiguous anchor bad-id check-way cut-off doubtful duplicate-key empty-file encoding "
     "fell-apart figure hidden-character layout line look-alike merge missing named-twice "
     "needs-quotes no-colon no-file no-limit no-name no-space not-a-mapping not-yet-supported "
-    "nothing-loose null one-of open-bracket open-quote spoiled state tab tag together too-deep "
-    "too-large too-many torque-twice true-or-false two-documents unit-base unit-circle "
+    "nothing-loose null number one-of open-bracket open-quote spoiled state tab tag together "
+    "too-deep too-large too-many torque-twice true-or-false two-documents unit-base unit-circle "
     "unknown-field unused whole-number word wrong-kind yaml"
 )
 """Codes of what is found while a file is read; each message says all there is to say."""
 WHILE_PRINTING = _codes("awaited layout no-glyph no-renderer not-written")
 """Codes of what is found while a packet is printed; likewise."""
+WHILE_RECORDING = _codes(
+    "bad-row cannot-be-told check-out damaged-line dead-end done-already hold-open left-out "
+    "log-busy log-exists log-order model-changed never-done no-lock no-log no-rest no-sheet "
+    "not-acceptable not-awaited not-read not-recorded not-valid nothing-held nothing-to-accept "
+    "odd-pass other-model other-number part-awaited passed-over redo-first serial-twice "
+    "step-gone to-come too-many-rounds torn-line void wrong-sheet"
+)
+"""Codes of what is found while a build is recorded; likewise."""
 
 
 @click.command("explain")
@@ -58,6 +66,8 @@ def explain_command(code: str | None) -> None:
         click.echo(_without_page(name, "a file is read"))
     elif name in WHILE_PRINTING:
         click.echo(_without_page(name, "a packet is printed"))
+    elif name in WHILE_RECORDING:
+        click.echo(_without_page(name, "a build is recorded"))
     else:
         click.echo(as_text([_no_such_code(code, name)], {}), err=True)
         sys.exit(_NOT_OK)
@@ -67,8 +77,8 @@ def _list() -> str:
     widest = max(map(len, PAGES))
     lines = [f"{page.code:<{widest}}  {page.short}" for page in PAGES.values()]
     rest = (
-        "What is found while a file is read, or a packet is printed, has no page: the message "
-        "says all there is to say."
+        "What is found while a file is read, a packet is printed or a build is recorded has no "
+        "page: the message says all there is to say."
     )
     return "\n".join([*lines, "", textwrap.fill(rest, _WIDTH)])
 
@@ -114,7 +124,8 @@ def _without_page(code: str, when: str) -> str:
 
 
 def _no_such_code(code: str, name: str) -> Problem:
-    near = difflib.get_close_matches(name, sorted({*PAGES, *WHILE_READING, *WHILE_PRINTING}), n=1)
+    known = sorted({*PAGES, *WHILE_READING, *WHILE_PRINTING, *WHILE_RECORDING})
+    near = difflib.get_close_matches(name, known, n=1)
     return Problem(
         "unknown",
         "error",

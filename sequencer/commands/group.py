@@ -17,6 +17,7 @@ _COMMANDS = {
     "explain": "what a finding means, why it matters, what to do",
     "why": "must this step come before that one, and by which facts",
     "packet": "the printed work package",
+    "log": "the record of one build: what was done, measured, signed; what is next",
     "torque": "a torque in other units, against its bolt, with an adapter, in passes",
 }
 _FAULT = 3

@@ -149,7 +149,7 @@ def _in_its_turn(teller: Teller, found: Problem, missing: Sequence[int]) -> Prob
 def _shuts(step: str, found: Problem) -> Problem:
     """Return what a step does to another that is still to be done."""
     return Problem(
-        "last-chance",
+        "shut-out",
         "warning",
         f"`{step}` would leave no way for `{found.step}`, which is not done yet",
         step=step,
@@ -162,7 +162,7 @@ def _shuts(step: str, found: Problem) -> Problem:
 
 def _no_finish(step: str) -> Problem:
     return Problem(
-        "last-chance",
+        "no-order",
         "warning",
         f"once `{step}` is done the job cannot be finished without taking something out again",
         step=step,

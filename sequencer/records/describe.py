@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sequencer.records.lines import kind_of
-from sequencer.records.state import halted
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -56,7 +55,7 @@ def _undone(what: told.Undone, state: State) -> str:
 
 
 def _part_done(what: told.PartDone, state: State) -> str:
-    return f"step {steps_in_words((what.step,), state)} {halted(what)}"
+    return f"step {steps_in_words((what.step,), state)} {state.halted(what)}"
 
 
 def _skip(what: told.Skip, state: State) -> str:

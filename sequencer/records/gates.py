@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sequencer.problem import Problem
-from sequencer.records.state import mending
+from sequencer.records.state import mending, spoiled_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -33,7 +33,8 @@ def gates(state: State, step: str) -> tuple[Problem, ...]:
     -----
     A check that failed, or was not read, stops what is printed after the step that takes it and
     belongs to the same unit, and the step that fits that unit; the steps to be redone are free.
-    A hold point that is not signed stops everything.
+    A spoiled part does the same from the step that fits it. A hold point that is not signed stops
+    everything.
     """
     steps = {known.id: known for known in state.assembly.steps}
     doing = steps[step]
@@ -41,6 +42,7 @@ def gates(state: State, step: str) -> tuple[Problem, ...]:
         *_done_already(state, step),
         *_holds(state, step),
         *_checks(state, doing),
+        *_spoiled(state, doing),
         *_awaited(state, doing),
     )
 
@@ -123,7 +125,7 @@ def _failed(state: State, doing: Step, check: Check, at: str, failing: Taken) ->
         "check-out",
         "warning",
         f"check `{check.id}` of {named(state, at)} stands at {failing.value.strip()}{place}: "
-        f"{verdict.word}, {verdict.why}",
+        f"{verdict.said}",
         step=doing.id,
         why=f"{named(state, doing.id)} comes after it",
         fix=verdict.follow or "take the check again",
@@ -139,6 +141,23 @@ def _unread(state: State, doing: Step, check: Check, at: str) -> Problem:
         why=f"{named(state, doing.id)} comes after it, and may bury it or change it",
         fix=f"take it, and record it: `sequencer log reading {check.id}=…`",
     )
+
+
+def _spoiled(state: State, doing: Step) -> Iterator[Problem]:
+    """Yield what has to be redone because of a spoiled part, where a step comes after that."""
+    mend = mending(state)
+    if doing.id in mend.redo or doing.id in mend.again:
+        return
+    for step, why in spoiled_in(state).items():
+        if _is_behind(state, doing, step):
+            yield Problem(
+                "redo-first",
+                "warning",
+                f"{named(state, step)} has to be redone: {why}",
+                step=doing.id,
+                why=f"{named(state, doing.id)} comes after it, and may have to come out with it",
+                fix="`sequencer revise` finds the least that has to come out",
+            )
 
 
 def _awaited(state: State, doing: Step) -> Iterator[Problem]:

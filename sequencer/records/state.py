@@ -131,6 +131,25 @@ class State:
         """Whether the job may be left as it stands: nothing loose, begun, barring or half tight."""
         return self.standing.is_rest_point and not self.part_done
 
+    def halted(self, part: PartDone) -> str:
+        """Say where the tightening of a step was left, and where it begins again.
+
+        A pass that was interrupted begins again at the first fastener.
+        """
+        joints = {joint.id: joint.count for joint in self.assembly.joints}
+        steps = (step for step in self.assembly.steps if step.id == part.step)
+        every = sum(joints.get(link.to, 0) for step in steps for link in step.tighten)
+        of = f" of {part.of}" if part.of else ""
+        if not part.count:
+            return f"left before pass {part.pass_}{of}: begin it at the first fastener"
+        if part.count == every and part.pass_ == part.of:
+            return f"left after the last pass, pass {part.pass_}{of}: only its tick is missing"
+        if part.count == every:
+            return f"left after pass {part.pass_}{of}: begin pass {part.pass_ + 1}"
+        fasteners = f"{part.count} fastener{'' if part.count == 1 else 's'}"
+        where = f"left in pass {part.pass_}{of} after {fasteners}"
+        return f"{where}: begin pass {part.pass_} again at the first fastener"
+
     def current(self, check: str) -> tuple[Taken, ...]:
         """Return the readings of a check that count: at each place the last, of the last round."""
         counting = [taken for taken in self.readings.get(check, ()) if not taken.void]
@@ -224,20 +243,27 @@ def mending(state: State) -> Mending:
         last = state.taken_in(check)
         if last is not None and last not in redo:
             again[last] = why
-    for part, entry in state.spoiled.items():
-        for step in _fitted_before(state, part, entry):
-            redo.setdefault(step, f"`{part}` was spoiled (entry {entry.number})")
+    redo = {**spoiled_in(state), **redo}
     return Mending(
         done=state.done,
         redo={step: redo[step] for step in state.done if step in redo},
         again={step: again[step] for step in state.done if step in again and step not in redo},
-        unfinished={step: halted(part) for step, part in state.part_done.items()},
+        unfinished={step: state.halted(part) for step, part in state.part_done.items()},
         spoiled=tuple(dict.fromkeys((*state.spoiled, *renewed))),
         skipped=tuple(state.skipped),
         model=state.model.text,
         fingerprint=state.model.fingerprint,
         order=state.model.order,
     )
+
+
+def spoiled_in(state: State) -> dict[str, str]:
+    """Return the steps done that fit a part which is spoiled in its place, each with why."""
+    return {
+        step: f"`{part}` was spoiled (entry {entry.number})"
+        for part, entry in state.spoiled.items()
+        for step in _fitted_before(state, part, entry)
+    }
 
 
 def _done_before(state: State, step: str, entry: Entry) -> bool:
@@ -255,18 +281,3 @@ def _fitted_before(state: State, part: str, entry: Entry) -> list[str]:
         and _done_before(state, step.id, entry)
         and named in ("", step.id)
     ]
-
-
-def halted(part: PartDone) -> str:
-    """Say where a step was left, and where it begins again.
-
-    Examples
-    --------
-    >>> from sequencer.records.entries import PartDone
-    >>> halted(PartDone(step="head", pass_=2, count=8, of=3))
-    'left in pass 2 of 3 after 8 fasteners: begin pass 2 again at the first fastener'
-    """
-    of = f" of {part.of}" if part.of else ""
-    fasteners = f"{part.count} fastener{'' if part.count == 1 else 's'}"
-    where = f"left in pass {part.pass_}{of} after {fasteners}"
-    return f"{where}: begin pass {part.pass_} again at the first fastener"

@@ -43,6 +43,21 @@ class Verdict:
         """Whether work goes on."""
         return self.word in ENOUGH
 
+    @property
+    def said(self) -> str:
+        """The verdict in words: what was found, then what that makes of it.
+
+        Examples
+        --------
+        >>> Verdict("accept", "0.02 to 0.06 mm").said
+        'accept (0.02 to 0.06 mm)'
+        >>> Verdict("again", "above the limit (0.02 to 0.06 mm)").said
+        'above the limit (0.02 to 0.06 mm): again'
+        """
+        if not self.why:
+            return self.word
+        return f"{self.word} ({self.why})" if self.ok else f"{self.why}: {self.word}"
+
 
 def with_unit(text: str, limit: Amount | None, prints: tuple[str, ...]) -> str:
     """Return a reading as typed, a bare number with the unit that its limit is printed in.
@@ -103,7 +118,7 @@ def _judge_figure(
         return Verdict("accept", asked)
     if found == "cannot be told":
         return _doubtful(reading, limit, fine)
-    why = f"{'below' if found == 'out low' else 'above'} {asked}"
+    why = f"{'below' if found == 'out low' else 'above'} the limit ({asked})"
     rework = check.rework
     held = rework is not None and rework.limit is not None and _within(reading, rework.limit.value)
     return _fails(
@@ -176,4 +191,4 @@ def judge_torque(joint: Joint, value: str) -> Verdict:
         return Verdict("cannot be told", words, "read it finer")
     side = "below" if found == "out low" else "above"
     follow = "tighten on to the figure" if found == "out low" else "do not back it off: ask"
-    return Verdict("out of limit", f"{side} {asked.text.strip()}", follow)
+    return Verdict("out of limit", f"{side} the figure ({asked.text.strip()})", follow)

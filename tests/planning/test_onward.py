@@ -94,7 +94,7 @@ def test_a_step_before_what_it_comes_after_is_told_whole() -> None:
 def test_a_step_that_shuts_the_last_way_to_another_is_told_whole() -> None:
     (found,) = Onward(HUB, PRINTED).objections(("washer",), "wheel")
     assert found == Problem(
-        "last-chance",
+        "shut-out",
         "warning",
         "`wheel` would leave no way for `magnet`, which is not done yet",
         step="wheel",

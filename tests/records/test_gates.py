@@ -11,7 +11,7 @@ from sequencer.model.common import Limit
 from sequencer.model.quantities import read_amount
 from sequencer.model.steps import Fit, Unit
 from sequencer.problem import Problem
-from sequencer.records.entries import Accept, Arrived, Fitted, Reading, Short, Sign, Undone
+from sequencer.records.entries import Accept, Arrived, Fitted, Reading, Short, Sign, Spoiled, Undone
 from sequencer.records.gates import check_gates, gates, twice
 from tests.helpers import assembly, links, step, way
 from tests.records.making import state
@@ -42,7 +42,8 @@ def test_a_step_behind_a_failed_check_is_told_to_start_again_not_to_go_on() -> N
         Problem(
             "check-out",
             "warning",
-            "check `depth` of step 2 (`measure`) stands at 0.50 in: again, below at least 1.00 in",
+            "check `depth` of step 2 (`measure`) stands at 0.50 in: "
+            "below the limit (at least 1.00 in): again",
             step="bolts",
             why="step 3 (`bolts`) comes after it",
             fix="do not go on: start again from `seat`",
@@ -120,6 +121,23 @@ def test_a_step_that_fits_an_awaited_part_waits_for_it() -> None:
         ),
     )
     assert gates(state(MODEL, short, Arrived(part="lid")), "lid") == ()
+
+
+def test_a_spoiled_part_stops_what_comes_after_the_step_that_fits_it() -> None:
+    told = state(MODEL, "seat measure", DEEP, Spoiled(part="converter"))
+    assert gates(told, "bolts") == (
+        Problem(
+            "redo-first",
+            "warning",
+            "step 1 (`seat`) has to be redone: `converter` was spoiled (entry 4)",
+            step="bolts",
+            why="step 3 (`bolts`) comes after it, and may have to come out with it",
+            fix="`sequencer revise` finds the least that has to come out",
+        ),
+    )
+    assert gates(told, "seat") == ()
+    anew = state(MODEL, "seat measure", DEEP, Spoiled(part="converter"), "seat")
+    assert gates(anew, "bolts") == ()
 
 
 def test_a_step_done_already_is_told() -> None:

@@ -31,7 +31,7 @@ from sequencer.records.entries import (
     Undone,
 )
 from sequencer.records.replay import model_of, state_of
-from sequencer.records.state import halted, mending
+from sequencer.records.state import mending
 from tests.helpers import assembly, links, step
 from tests.records.making import entries, log, start_of, state
 
@@ -98,10 +98,18 @@ def test_a_pass_that_was_interrupted_begins_again_at_the_first_fastener() -> Non
     assert told.done == ("seat",)
     assert told.part_done == {"housing": part}
     assert not told.is_rest_point
-    assert halted(part) == (
-        "left in pass 2 of 3 after 6 fasteners: begin pass 2 again at the first fastener"
-    )
-    assert mending(told).unfinished == {"housing": halted(part)}
+    again = "left in pass 2 of 3 after 6 fasteners: begin pass 2 again at the first fastener"
+    assert mending(told).unfinished == {"housing": again}
+    for other, words in (
+        (
+            replace(part, count=1, of=None),
+            "left in pass 2 after 1 fastener: begin pass 2 again at ",
+        ),
+        (replace(part, count=0), "left before pass 2 of 3: begin it at the first fastener"),
+        (replace(part, count=10), "left after pass 2 of 3: begin pass 3"),
+        (replace(part, pass_=3, count=10), "left after the last pass, pass 3 of 3: only its tick "),
+    ):
+        assert told.halted(other).startswith(words)
     later = state(MODEL, "seat", part, replace(part, pass_=3, count=1))
     assert later.part_done["housing"].pass_ == 3
     assert state(MODEL, "seat", part, "housing").part_done == {}
@@ -111,7 +119,7 @@ def test_a_pass_that_was_interrupted_begins_again_at_the_first_fastener() -> Non
 def test_a_failed_check_asks_to_start_again_until_it_was_read_anew() -> None:
     failed = ("seat measure", SHALLOW)
     mend = mending(state(MODEL, *failed))
-    why = "check `depth` failed: 0.50 in, below at least 1.00 in"
+    why = "check `depth` failed: 0.50 in, below the limit (at least 1.00 in)"
     assert mend.redo == {"seat": why}
     assert mend.again == {"measure": why}
     taken_out = mending(state(MODEL, *failed, Undone(steps=("measure", "seat"))))
@@ -134,7 +142,7 @@ def test_a_failed_check_that_was_accepted_asks_for_nothing() -> None:
 
 def test_a_part_to_be_renewed_takes_its_steps_with_it() -> None:
     told = state(MODEL, "seat sleeve-on measure nut", Reading(check="drag", value="34 in-lb"))
-    why = "check `drag` failed: 34 in-lb, above 15 to 30 in-lb"
+    why = "check `drag` failed: 34 in-lb, above the limit (15 to 30 in-lb)"
     mend = mending(told)
     assert mend.redo == {"sleeve-on": why}
     assert mend.again == {"nut": why}

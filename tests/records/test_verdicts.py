@@ -54,7 +54,11 @@ JUDGED = [
         check(),
         "0.08 mm",
         "dial",
-        Verdict("out of limit", f"above {FLOAT}", "stop: the model does not say what follows"),
+        Verdict(
+            "out of limit",
+            f"above the limit ({FLOAT})",
+            "stop: the model does not say what follows",
+        ),
     ),
     (
         check(else_=AGAIN),
@@ -62,7 +66,7 @@ JUDGED = [
         "",
         Verdict(
             "again",
-            f"above {FLOAT}",
+            f"above the limit ({FLOAT})",
             "do not go on: change shim pack, then start again from `seat`",
         ),
     ),
@@ -70,25 +74,25 @@ JUDGED = [
         check("15 to 30 in-lb", else_=RENEW),
         "34 in-lb",
         "",
-        Verdict("renew", "above 15 to 30 in-lb", "do not go on: renew: Crush sleeve"),
+        Verdict("renew", "above the limit (15 to 30 in-lb)", "do not go on: renew: Crush sleeve"),
     ),
     (
         check(rework=REWORK, else_=RENEW),
         "0.08 mm",
         "",
-        Verdict("rework", f"above {FLOAT}", "Face the ring, then check again"),
+        Verdict("rework", f"above the limit ({FLOAT})", "Face the ring, then check again"),
     ),
     (
         check(rework=REWORK, else_=RENEW),
         "0.12 mm",
         "",
-        Verdict("renew", f"above {FLOAT}", "do not go on: renew: Crush sleeve"),
+        Verdict("renew", f"above the limit ({FLOAT})", "do not go on: renew: Crush sleeve"),
     ),
     (
         check(rework=Rework(how="Change the shims")),
         "0.01 mm",
         "",
-        Verdict("rework", f"below {FLOAT}", "Change the shims, then check again"),
+        Verdict("rework", f"below the limit ({FLOAT})", "Change the shims, then check again"),
     ),
     (
         check(else_=Otherwise(accept_by="engineer")),
@@ -96,7 +100,7 @@ JUDGED = [
         "",
         Verdict(
             "sign",
-            f"above {FLOAT}",
+            f"above the limit ({FLOAT})",
             "do not go on: it may be used as it is only if this role signs: engineer",
         ),
     ),
@@ -104,7 +108,7 @@ JUDGED = [
         check(else_=Otherwise(stop="foreman")),
         "0.07 mm",
         "",
-        Verdict("stop", f"above {FLOAT}", "do not go on: tell: foreman"),
+        Verdict("stop", f"above the limit ({FLOAT})", "do not go on: tell: foreman"),
     ),
     (
         check(with_="tape"),
@@ -140,7 +144,7 @@ JUDGED = [
         "",
         Verdict(
             "again",
-            "below at least 1.00 in",
+            "below the limit (at least 1.00 in)",
             "do not go on: change shim pack, then start again from `seat`",
         ),
     ),
@@ -194,12 +198,12 @@ TIGHTENED = [
     (
         joint("28 to 32 N·m"),
         "25 N·m",
-        Verdict("out of limit", "below 28 to 32 N·m", "tighten on to the figure"),
+        Verdict("out of limit", "below the figure (28 to 32 N·m)", "tighten on to the figure"),
     ),
     (
         joint("28 to 32 N·m"),
         "40 N·m",
-        Verdict("out of limit", "above 28 to 32 N·m", "do not back it off: ask"),
+        Verdict("out of limit", "above the figure (28 to 32 N·m)", "do not back it off: ask"),
     ),
     (joint("22 N·m"), "25 N·m", Verdict("recorded", "asked: 22 N·m, without a tolerance")),
     (Joint(id="cap"), "25 N·m", Verdict("recorded", "the model asks for no figure")),
