@@ -190,7 +190,7 @@ def _write_blank(recorder: Recorder, file: Path) -> None:
     table = io.StringIO(newline="")
     writer = csv.writer(table)
     writer.writerow(COLUMNS)
-    rows = list(_blank_rows(recorder.state))
+    rows = [(*row, *[""] * (len(COLUMNS) - len(row))) for row in _blank_rows(recorder.state)]
     writer.writerows(rows)
     try:
         with file.open("x", encoding="utf-8-sig", newline="") as made:

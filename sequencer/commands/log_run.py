@@ -49,6 +49,7 @@ class Recorder(Opened):
         self.sheet = "" if said.sheet == "" else spelt(said.sheet)
         self.at = self.moment(said.at)
         self.told: tuple[Problem, ...] = ()
+        self._confirmed: set[str] = set()
 
     def moment(self, text: str) -> str:
         """Return a time as typed in the form of the log; a wrong one ends the call."""
@@ -93,17 +94,13 @@ class Recorder(Opened):
         """
         objections = [*(self.sheet_findings(ask=paper) if paper or self.sheet else ()), *findings]
         objections += self._times()
-        self.tell((*self.findings, *objections))
-        self.told = (*self.findings, *objections)
-        to_confirm = [one for one in objections if one.severity != "note"]
-        if to_confirm and not self.said.anyway and not self._confirmed():
-            raise NotRecorded
-        despite = tuple(dict.fromkeys(one.message for one in to_confirm))
+        self.have_confirmed((*self.findings, *objections))
+        despite = dict.fromkeys(one.message for one in objections if one.severity != "note")
         entries = [one if isinstance(one, Entry) else self.entry(one) for one in told]
         try:
             appended = append(
                 self.path,
-                [replace(one, what=_plain(one.what), despite=despite) for one in entries],
+                [replace(one, what=_plain(one.what), despite=tuple(despite)) for one in entries],
             )
         except LogError as error:
             self.tell((error.problem,))
@@ -116,6 +113,23 @@ class Recorder(Opened):
         self.findings = ()
         self.reload()
 
+    def have_confirmed(self, findings: Sequence[Problem]) -> None:
+        """Tell objections and have them confirmed; what was confirmed before is not told again.
+
+        Raises
+        ------
+        NotRecorded
+            If they are not confirmed.
+        """
+        self.told = tuple(findings)
+        fresh = [one for one in findings if one.message not in self._confirmed]
+        self.tell(fresh)
+        to_confirm = {one.message for one in fresh if one.severity != "note"}
+        to_confirm -= {one.message for one in self.findings}  # about the log, not about this
+        if to_confirm and not self.said.anyway and not self._asked_whether():
+            raise NotRecorded
+        self._confirmed |= to_confirm
+
     def done(self, text: str, **result: object) -> NoReturn:
         """Say `ok` with what was recorded, and exit."""
         self.say(text)
@@ -127,7 +141,7 @@ class Recorder(Opened):
         if not self.as_json:
             click.echo(f"ok: entry {self.log.entries[-1].number} in {self.path}: {text}")
 
-    def _confirmed(self) -> bool:
+    def _asked_whether(self) -> bool:
         if not self.as_json:
             try:
                 if click.confirm("record it all the same?", err=True):

@@ -52,6 +52,7 @@ def type_command(recorder: Recorder) -> None:
     if not recorder.said.by:
         name = _asked("who did it (Enter: not said)")
         recorder.said = replace(recorder.said, by=name)
+    _ask_for_the_paper(recorder)
     while line := _asked(_ASK):
         try:
             _take(recorder, line)
@@ -60,6 +61,19 @@ def type_command(recorder: Recorder) -> None:
     count = recorder.log.next_number - first
     click.echo(f"{counted(count, 'entry', 'entries')} recorded in {recorder.path}")
     recorder.finish(OK, ())
+
+
+def _ask_for_the_paper(recorder: Recorder) -> None:
+    """Have the paper named before anything is typed from it; a wrong one may be named again."""
+    while True:
+        try:
+            recorder.have_confirmed(recorder.sheet_findings(ask=True))
+        except NotRecorded:
+            if not recorder.sheet:
+                raise
+            recorder.sheet = ""
+        else:
+            return
 
 
 def _asked(question: str) -> str:

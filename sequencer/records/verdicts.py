@@ -18,11 +18,18 @@ if TYPE_CHECKING:
     from sequencer.model.quantities import Amount
 
 Word: TypeAlias = Literal[
-    "accept", "rework", "renew", "again", "sign", "stop", "out of limit", "cannot be told",
-    "recorded", "as it is",
-]  # fmt: skip
+    "accept",
+    "recorded",
+    "rework",
+    "renew",
+    "again",
+    "needs a signature",
+    "stop",
+    "out of limit",
+    "cannot be told",
+]
 
-ENOUGH: frozenset[Word] = frozenset(("accept", "recorded", "as it is"))
+ENOUGH: frozenset[Word] = frozenset(("accept", "recorded"))
 """The verdicts after which work goes on."""
 
 _BARE = re.compile(r"[+-]?[0-9]+(?:[.,][0-9]+)?")
@@ -164,7 +171,10 @@ def _following(assembly: Assembly, follows: Otherwise) -> Iterator[tuple[Word, s
         steps = " and ".join(f"`{link.to}`" for link in follows.again_from)
         yield "again", f"start again from {steps}"
     if follows.accept_by:
-        yield "sign", f"it may be used as it is only if this role signs: {follows.accept_by}"
+        yield (
+            "needs a signature",
+            f"it may be used as it is only if this role signs: {follows.accept_by}",
+        )
     if follows.stop:
         yield "stop", f"tell: {follows.stop}"
 

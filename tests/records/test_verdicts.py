@@ -99,7 +99,7 @@ JUDGED = [
         "0.07 mm",
         "",
         Verdict(
-            "sign",
+            "needs a signature",
             f"above the limit ({FLOAT})",
             "do not go on: it may be used as it is only if this role signs: engineer",
         ),
