@@ -25,16 +25,16 @@ def _blocks(language: str) -> list[str]:
 def test_a_command_prints_what_the_readme_shows(
     block: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
-    command, _, shown = block.partition("\n")
-    arguments = shlex.split(command.removeprefix("$ sequencer "))
     monkeypatch.chdir(tmp_path)
     (tmp_path / "assemblies").symlink_to(ROOT / "assemblies")
-    printed = CliRunner().invoke(main, arguments).output
-    at = 0
-    for piece in shown.strip("\n").split(CUT):
-        found = printed.find(piece.strip("\n"), at)
-        assert found >= 0, f"not printed:\n{piece}\nbut:\n{printed[at:]}"
-        at = found + len(piece.strip("\n"))
+    for session in block.removeprefix("$ sequencer ").split("\n$ sequencer "):
+        command, _, shown = session.partition("\n")
+        printed = CliRunner().invoke(main, shlex.split(command)).output
+        at = 0
+        for piece in shown.strip("\n").split(CUT):
+            found = printed.find(piece.strip("\n"), at)
+            assert found >= 0, f"not printed:\n{piece}\nbut:\n{printed[at:]}"
+            at = found + len(piece.strip("\n"))
 
 
 @pytest.mark.parametrize("block", _blocks("yaml"), ids=lambda block: block.splitlines()[0])

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import dataclasses
+import re
+from pathlib import Path
+
 import pytest
 from hypothesis import given, settings
 
-from sequencer.records.entries import Done, Entry, PartDone, Reading, Start, Stop
+from sequencer.records.entries import KINDS, Done, Entry, PartDone, Reading, Start, Stop
 from sequencer.records.lines import LineError, from_line, to_line
 from tests.records.making import TIME, entries
+
+DEVELOPERS = (Path(__file__).resolve().parent.parent.parent / "DEVELOPERS.md").read_text("utf-8")
 
 
 @settings(max_examples=200, deadline=None)
@@ -56,6 +62,14 @@ def test_letters_outside_ascii_stand_as_they_are() -> None:
     line = to_line(Entry(number=1, time=TIME, what=model)).decode("utf-8")
     for piece in ("ü.yaml", r"Ø 40\n", "7f3a·c91e", '"ö"'):
         assert piece in line
+
+
+def test_the_format_is_written_down_field_by_field() -> None:
+    rows = re.findall(r"^\| `([a-z-]+)` \|(.*)\|$", DEVELOPERS, re.MULTILINE)
+    told = {kind: re.findall(r"`([a-z_]+)`", fields) for kind, fields in rows}
+    for kind, cls in KINDS.items():
+        names = [field.name.rstrip("_") for field in dataclasses.fields(cls)]
+        assert set(told[kind]) == (set(names) if kind != "issue" else {"unit"})
 
 
 REFUSED = [
