@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.problem import Problem
-from sequencer.records.gates import gates
+from sequencer.records.gates import Gates
 
 if TYPE_CHECKING:
     from sequencer.commands.log_open import Opened
@@ -38,15 +38,15 @@ def next_steps(opened: Opened, most: int) -> Next:
         return Next((), (_dead_end(),), dead_end=True)
     chosen: list[str] = []
     waiting: dict[str, Problem] = {}
-    held_up = 0
+    held_up, gates = 0, Gates(state)
     for step in rest:
         if len(chosen) == most or (state.holds and waiting):
             break
-        reasons = gates(state, step)
+        reasons = gates.of(step)
         held_up += bool(reasons)
         for reason in reasons if held_up <= most else ():
             waiting.setdefault(reason.message, reason)
-        if not reasons and not (waiting and opened.onward.objections(settled, step)):
+        if not reasons and not (waiting and opened.onward.objections(settled, [step])):
             chosen.append(step)
             settled.append(step)
     return Next(tuple(chosen), tuple(waiting.values()))

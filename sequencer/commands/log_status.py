@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from sequencer.commands.log_next import Next
     from sequencer.records.state import State
 
+_MOST = 8  # lines under one heading
+
 
 @dataclass(frozen=True, slots=True)
 class Unrest:
@@ -178,7 +180,9 @@ def _told(label: str, lines: Iterator[str] | Sequence[str] | map[str]) -> Iterat
         yield f"{label}: {told[0]}"
     elif told:
         yield f"{label}:"
-        yield from (f"  {line}" for line in told)
+        yield from (f"  {line}" for line in told[:_MOST])
+        if len(told) > _MOST:
+            yield f"  and {len(told) - _MOST} more (all with --json)"
 
 
 def _next_lines(state: State, coming: Next) -> Iterator[str]:
@@ -189,4 +193,7 @@ def _next_lines(state: State, coming: Next) -> Iterator[str]:
         yield "next: nothing, every step is done or left out"
     else:
         yield "next: nothing, as it stands"
-    yield from (f"  held up: {reason.message}; {reason.fix}" for reason in coming.waiting)
+    held_up = [f"{reason.message}; {reason.fix}" for reason in coming.waiting]
+    yield from (f"  held up: {reason}" for reason in held_up[:_MOST])
+    if len(held_up) > _MOST:
+        yield f"  held up: and for {len(held_up) - _MOST} more reasons"

@@ -10,7 +10,7 @@ from sequencer.commands.log_names import numbered, steps_named, strange_steps
 from sequencer.commands.log_run import Recorder, recording
 from sequencer.problem import Problem
 from sequencer.records.entries import Correct, Done, Note, PartDone, Skip, Undone
-from sequencer.records.gates import gates, named
+from sequencer.records.gates import Gates, named
 from sequencer.records.lines import kind_of
 
 if TYPE_CHECKING:
@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
     from sequencer.records.entries import Entry
     from sequencer.records.state import State
+
+_MOST_BLANKS = 8  # named one by one
 
 
 @click.command("done")
@@ -46,24 +48,19 @@ def against(recorder: Recorder, steps: Sequence[str]) -> Iterator[Problem]:
     """
     state = recorder.state
     yield from strange_steps(steps, state)
-    known = [step for step in steps if any(one.id == step for one in state.assembly.steps)]
-    told = set()
+    every = {step.id for step in state.assembly.steps}
+    known = [step for step in steps if step in every]
+    told, gates = set(), Gates(state)
     for step in known:
-        for objection in gates(state, step):
+        for objection in gates.of(step):
             if (objection.code, objection.message) not in told:
                 told.add((objection.code, objection.message))
                 yield objection
     fresh = [step for step in known if step not in recorder.settled]
     if tuple(fresh) == (recorder.onward.rest(recorder.settled) or ())[: len(fresh)]:
         return
-    settled, objected = list(recorder.settled), False
-    for step in fresh:
-        for objection in recorder.onward.objections(settled, step):
-            objected = True
-            yield objection
-        settled.append(step)
-    if not objected:
-        yield from _passed_over(state, fresh)
+    objections = recorder.onward.objections(recorder.settled, fresh)
+    yield from objections or _passed_over(state, fresh)
 
 
 def _passed_over(state: State, steps: Sequence[str]) -> Iterator[Problem]:
@@ -89,7 +86,8 @@ def blanks(state: State, steps: Sequence[str]) -> str:
             if step.hold and step.id not in state.signed:
                 wanted.append(f"sign {step.hold!r}" if " " in step.hold else f"sign {step.hold}")
     wanted = list(dict.fromkeys(wanted))
-    return f"; still to be recorded: {', '.join(wanted)}" if wanted else ""
+    more = f" and {len(wanted) - _MOST_BLANKS} more" if len(wanted) > _MOST_BLANKS else ""
+    return f"; still to be recorded: {', '.join(wanted[:_MOST_BLANKS])}{more}" if wanted else ""
 
 
 @click.command("part-done")
@@ -110,7 +108,7 @@ def part_done_command(
     what = PartDone(step=step, pass_=pass_, count=count, of=of)
     findings = [*strange_steps([step], state), *_odd_pass(state, what)]
     if step not in recorder.settled and not strange_steps([step], state):
-        findings += [*gates(state, step), *recorder.onward.objections(recorder.settled, step)]
+        findings += [*Gates(state).of(step), *recorder.onward.objections(recorder.settled, [step])]
     recorder.record([what], findings, paper=True)
     recorder.done(f"{named(state, step)} {state.halted(what)}")
 

@@ -47,35 +47,72 @@ class Onward:
         found = _finish(network, order[: _known(network, done)], order)
         return None if found is None else tuple(network.ids[step] for step in found)
 
-    def objections(self, done: Sequence[str], step: str) -> tuple[Problem, ...]:
-        """Return why a step is out of turn once these are done; empty if it is not.
+    def objections(self, done: Sequence[str], steps: Sequence[str]) -> tuple[Problem, ...]:
+        """Return why steps are out of turn, done one after the other once these are done.
 
         Returns
         -------
         tuple of Problem
-            Rules that the step itself breaks at this turn; else, if it shuts the last way in of
-            steps that are still to be done, a finding for each of these. All are warnings.
+            For each step, in the order given, the rules that it breaks at its turn. Where after
+            all of them no finish is left, a step that lost it without breaking a rule itself gets
+            a finding for each step still to be done whose last way in it shut. All are warnings;
+            steps done already are passed over.
+
+        Notes
+        -----
+        One judgement of the whole order tells what each step breaks, for that depends on what
+        comes before it alone. The step that lost the finish is found by halving.
         """
-        if step in done:
-            return ()
-        teller = self._teller((*done, step))
+        teller = self._teller((*done, *steps))
         network = teller.network
-        if step not in network.index:
-            return (_one_too_many(step),)
-        order = self._listed(teller, (*done, step))
-        now = _known(network, (*done, step))
-        found = judged(teller, order)
-        own = [one for one in found if one.step == step]
-        if own:
-            missing = _missing(network, order[: now - 1], network.index[step])
-            return tuple(_in_its_turn(teller, one, missing) for one in own)
-        if _finish(network, order[:now], order) is not None:
-            return ()
-        if _finish(network, order[: now - 1], order) is None:
-            return ()  # there was no finish before either: that is no fault of this step
+        fresh = [step for step in dict.fromkeys(steps) if step not in set(done)]
+        known = [step for step in fresh if step in network.index]
+        broken: dict[str, list[Problem]] = {step: [] for step in known}
+        for one in judged(teller, self._listed(teller, (*done, *known))):
+            if one.step in broken:
+                broken[one.step].append(one)
+        found: list[Problem] = []
+        losing = self._losing(teller, done, known)
+        for at, step in enumerate(fresh):
+            if step not in network.index:
+                found.append(_one_too_many(step))
+            elif broken[step]:
+                before = self._listed(teller, (*done, *fresh[:at]))
+                missing = _missing(network, before[: _known(network, (*done, *fresh[:at]))], step)
+                found += [_in_its_turn(teller, one, missing) for one in broken[step]]
+            elif step == losing:
+                found += self._lost(teller, (*done, *known[: known.index(step)]), step)
+        return tuple(found)
+
+    def _losing(self, teller: Teller, done: Sequence[str], steps: Sequence[str]) -> str | None:
+        """Return a step after which no finish is left, though one was before it.
+
+        None where a finish is left after all of them, or was not there before.
+        """
+
+        def is_open(count: int) -> bool:
+            names = (*done, *steps[:count])
+            order = self._listed(teller, names)
+            now = order[: _known(teller.network, names)]
+            return _finish(teller.network, now, order) is not None
+
+        if not steps or is_open(len(steps)) or not is_open(0):
+            return None
+        opened, shut = 0, len(steps)
+        while shut - opened > 1:
+            middle = (opened + shut) // 2
+            if is_open(middle):
+                opened = middle
+            else:
+                shut = middle
+        return steps[opened]
+
+    def _lost(self, teller: Teller, done: Sequence[str], step: str) -> list[Problem]:
+        """Return what a step does to others by which no finish is left."""
         before = {one.step for one in judged(teller, self._listed(teller, done))}
-        shut = [one for one in found if one.code == "shut-out" and one.step not in before]
-        return tuple(_shuts(step, one) for one in shut) or (_no_finish(step),)
+        after = judged(teller, self._listed(teller, (*done, step)))
+        shut = [one for one in after if one.code == "shut-out" and one.step not in before]
+        return [_shuts(step, one) for one in shut] or [_no_finish(step)]
 
     def _teller(self, done: Sequence[str]) -> Teller:
         """Return the choice of `one_of` that fits what was done, else the printed order best."""
@@ -122,8 +159,9 @@ def _finish(network: Network, now: Sequence[int], wanted: Sequence[int]) -> list
     return None if order is None else [step for step in order if step not in begun]
 
 
-def _missing(network: Network, done: Sequence[int], step: int) -> list[int]:
+def _missing(network: Network, done: Sequence[int], name: str) -> list[int]:
     """Return the steps that must come before a step and are not done, as written."""
+    step = network.index[name]
     befores = {
         before
         for relation in network.relations

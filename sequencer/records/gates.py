@@ -5,6 +5,7 @@ What the order of the steps itself forbids is the planner's to say (`planning.on
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from sequencer.problem import Problem
@@ -14,20 +15,12 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from sequencer.model.checking import Check
-    from sequencer.model.steps import Step
     from sequencer.records.entries import Entry
     from sequencer.records.state import State, Taken
 
 
-def gates(state: State, step: str) -> tuple[Problem, ...]:
-    """Return why a step is out of turn by the log, each reason as a warning; empty if it is not.
-
-    Parameters
-    ----------
-    state : State
-        What the log tells so far.
-    step : str
-        A step of the model.
+class Gates:
+    """Tells for any step what it has to wait for by the log; what stops others is found once.
 
     Notes
     -----
@@ -36,144 +29,154 @@ def gates(state: State, step: str) -> tuple[Problem, ...]:
     A spoiled part does the same from the step that fits it. A hold point that is not signed stops
     everything.
     """
-    steps = {known.id: known for known in state.assembly.steps}
-    doing = steps[step]
-    return (
-        *_done_already(state, step),
-        *_holds(state, step),
-        *_checks(state, doing),
-        *_spoiled(state, doing),
-        *_awaited(state, doing),
-    )
 
+    def __init__(self, state: State) -> None:
+        self.state = state
+        self.steps = {step.id: step for step in state.assembly.steps}
+        self.labels = {part.id: part.label for part in state.assembly.parts}
+        self.number = state.number
+        self.mend = mending(state)
+        self.stops = [*_of_checks(state), *_of_spoiled(state)]
 
-def _done_already(state: State, step: str) -> Iterator[Problem]:
-    mend = mending(state)
-    if step in state.done and step not in mend.redo and step not in mend.again:
-        entry = state.done_by[step]
-        yield Problem(
-            "done-already",
-            "warning",
-            f"{named(state, step)} is done already (entry {entry.number})",
-            step=step,
-            why="done a second time in place it keeps its turn; what was taken back is not done",
-            fix=f"if it was taken back first, record that: `sequencer log undone {step}`",
+    def of(self, step: str) -> tuple[Problem, ...]:
+        """Return why a step is out of turn, each reason as a warning; empty if it is not."""
+        return (
+            *self._done_already(step),
+            *_of_holds(self.state, step),
+            *self._stopped(step),
+            *self._awaited(step),
         )
 
+    def _done_already(self, step: str) -> Iterator[Problem]:
+        state, mend = self.state, self.mend
+        if step in state.done_by and step not in mend.redo and step not in mend.again:
+            entry = state.done_by[step]
+            yield Problem(
+                "done-already",
+                "warning",
+                f"{named(state, step)} is done already (entry {entry.number})",
+                step=step,
+                why="done again in place it keeps its turn; what was taken back is not done",
+                fix=f"if it was taken back first, record that: `sequencer log undone {step}`",
+            )
 
-def _holds(state: State, step: str) -> Iterator[Problem]:
+    def _stopped(self, step: str) -> Iterator[Problem]:
+        if step in self.mend.redo or step in self.mend.again:
+            return
+        for stop in self.stops:
+            if self._is_behind(step, stop.at):
+                after = named(self.state, step)
+                yield replace(stop.problem, step=step, why=f"{after} {stop.problem.why}")
+
+    def _is_behind(self, step: str, at: str) -> bool:
+        last = len(self.number)
+        if self.number.get(step, last) <= self.number.get(at, last):
+            return False
+        doing, unit = self.steps[step], self.steps[at].unit
+        return doing.unit == unit or any(fit.part == unit for fit in doing.fits)
+
+    def _awaited(self, step: str) -> Iterator[Problem]:
+        for part in dict.fromkeys(fit.part for fit in self.steps[step].fits):
+            if part in self.state.short:
+                until = getattr(self.state.short[part].what, "until", "")
+                yield Problem(
+                    "part-awaited",
+                    "warning",
+                    f"{named(self.state, step)} fits {self.labels[part]}, which is awaited"
+                    + (f" until {until}" if until else ""),
+                    step=step,
+                    why="the log says that it is not there",
+                    fix=f"if it has come, record that: `sequencer log arrived {part}`",
+                )
+
+
+def gates(state: State, step: str) -> tuple[Problem, ...]:
+    """Return why one step of the model is out of turn by the log: see `Gates`."""
+    return Gates(state).of(step)
+
+
+@dataclass(frozen=True, slots=True)
+class _Stop:
+    """What stops the steps behind one; the `why` of its problem follows on the step stopped."""
+
+    at: str
+    problem: Problem
+
+
+def _of_holds(state: State, step: str) -> Iterator[Problem]:
     for held, role in state.holds:
         if held != step:
+            typed = repr(role) if " " in role else role
             yield Problem(
                 "hold-open",
                 "warning",
                 f"the hold point of {named(state, held)} is not signed: {role}",
                 step=step,
                 why="nothing goes on until that role has signed",
-                fix=f"get the signature, and record it: `sequencer log sign {role!r}`"
-                if " " in role
-                else f"get the signature, and record it: `sequencer log sign {role}`",
+                fix=f"get the signature, and record it: `sequencer log sign {typed}`",
             )
 
 
-def _checks(state: State, doing: Step) -> Iterator[Problem]:
-    freed = {*mending(state).redo, *mending(state).again}
-    if doing.id in freed:
-        return
-    for check in state.assembly.checks:
-        at = _taken_at(state, check)
-        if at is None or not _is_behind(state, doing, at):
-            continue
-        failing = state.failing(check.id)
-        if failing is not None:
-            yield _failed(state, doing, check, at, failing)
-        elif at in state.done_by and _is_unread(state, check, at):
-            yield _unread(state, doing, check, at)
+def _of_checks(state: State) -> Iterator[_Stop]:
+    """Yield what failed checks and missing readings stop, in the order of the model."""
+    printed: dict[str, str] = {}
+    taking = {step.id: [link.to for link in step.check] for step in state.assembly.steps}
+    for step in state.model.order:
+        for check in taking.get(step, ()):
+            printed.setdefault(check, step)
+    turn = {step: at for at, step in enumerate(state.done)}
+    for model in state.assembly.checks:
+        at = state.last_taken.get(model.id, printed.get(model.id))
+        failing = state.failing(model.id)
+        if at is not None and failing is not None:
+            yield _failed(state, model, at, failing)
+        elif at is not None and at in turn and _is_unread(state, model, turn[at], turn):
+            yield _unread(state, model, at)
 
 
-def _taken_at(state: State, check: Check) -> str | None:
-    """Return the step that took a check last, or else the first printed that takes it."""
-    last = state.taken_in(check.id)
-    if last is not None:
-        return last
-    taking = {s.id for s in state.assembly.steps if any(link.to == check.id for link in s.check)}
-    return next((step for step in state.model.order if step in taking), None)
-
-
-def _is_behind(state: State, doing: Step, at: str) -> bool:
-    number = state.number
-    last = len(number)
-    if number.get(doing.id, last) <= number.get(at, last):
-        return False
-    taker = next(step for step in state.assembly.steps if step.id == at)
-    return doing.unit == taker.unit or any(fit.part == taker.unit for fit in doing.fits)
-
-
-def _is_unread(state: State, check: Check, at: str) -> bool:
+def _is_unread(state: State, check: Check, taken: int, turn: Mapping[str, int]) -> bool:
     """Tell whether a measurement has no reading, and nothing done since would have upset it."""
     is_measured = bool(check.measure or check.limit)
     if not is_measured or state.current(check.id):
         return False
-    turn = state.done.index(at)
-    return not any(link.to in state.done[turn + 1 :] for link in check.upset_by)
+    return not any(turn.get(link.to, -1) > taken for link in check.upset_by)
 
 
-def _failed(state: State, doing: Step, check: Check, at: str, failing: Taken) -> Problem:
+def _failed(state: State, check: Check, at: str, failing: Taken) -> _Stop:
     verdict = failing.verdict
     place = f" at {failing.place}" if failing.place else ""
-    return Problem(
+    problem = Problem(
         "check-out",
         "warning",
         f"check `{check.id}` of {named(state, at)} stands at {failing.value.strip()}{place}: "
         f"{verdict.said}",
-        step=doing.id,
-        why=f"{named(state, doing.id)} comes after it",
+        why="comes after it",
         fix=verdict.follow or "take the check again",
     )
+    return _Stop(at, problem)
 
 
-def _unread(state: State, doing: Step, check: Check, at: str) -> Problem:
-    return Problem(
+def _unread(state: State, check: Check, at: str) -> _Stop:
+    problem = Problem(
         "not-read",
         "warning",
         f"no reading of check `{check.id}` of {named(state, at)} is recorded",
-        step=doing.id,
-        why=f"{named(state, doing.id)} comes after it, and may bury it or change it",
+        why="comes after it, and may bury it or change it",
         fix=f"take it, and record it: `sequencer log reading {check.id}=…`",
     )
+    return _Stop(at, problem)
 
 
-def _spoiled(state: State, doing: Step) -> Iterator[Problem]:
-    """Yield what has to be redone because of a spoiled part, where a step comes after that."""
-    mend = mending(state)
-    if doing.id in mend.redo or doing.id in mend.again:
-        return
+def _of_spoiled(state: State) -> Iterator[_Stop]:
     for step, why in spoiled_in(state).items():
-        if _is_behind(state, doing, step):
-            yield Problem(
-                "redo-first",
-                "warning",
-                f"{named(state, step)} has to be redone: {why}",
-                step=doing.id,
-                why=f"{named(state, doing.id)} comes after it, and may have to come out with it",
-                fix="`sequencer revise` finds the least that has to come out",
-            )
-
-
-def _awaited(state: State, doing: Step) -> Iterator[Problem]:
-    labels = {part.id: part.label for part in state.assembly.parts}
-    for part in dict.fromkeys(fit.part for fit in doing.fits):
-        if part in state.short:
-            until = getattr(state.short[part].what, "until", "")
-            yield Problem(
-                "part-awaited",
-                "warning",
-                f"{named(state, doing.id)} fits {labels[part]}, which is awaited"
-                + (f" until {until}" if until else ""),
-                step=doing.id,
-                why="the log says that it is not there",
-                fix=f"if it has come, record that: `sequencer log arrived {part}`",
-            )
+        problem = Problem(
+            "redo-first",
+            "warning",
+            f"{named(state, step)} has to be redone: {why}",
+            why="comes after it, and may have to come out with it",
+            fix="`sequencer revise` finds the least that has to come out",
+        )
+        yield _Stop(step, problem)
 
 
 def check_gates(state: State, check: str) -> tuple[Problem, ...]:

@@ -14,7 +14,7 @@ from sequencer.records.state import State, Taken
 from sequencer.records.verdicts import Verdict, judge_reading, judge_torque
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from sequencer.model.assembly import Assembly
     from sequencer.records.entries import Entry
@@ -73,6 +73,9 @@ def state_of(entries: Sequence[Entry], assembly: Assembly) -> State:
         wet=replay.wet,
         strange=tuple(replay.strange),
         standing=standing(assembly, done),
+        number={step: at for at, step in enumerate(model.order, start=1)},
+        holds=tuple(replay.holds()),
+        last_taken={link.to: step for step in done for link in replay.steps[step].check},
     )
 
 
@@ -234,14 +237,14 @@ class _Replay:
         self.accepted[what.check] = entry
 
     def _sign(self, entry: Entry, what: told.Sign) -> None:
-        steps = [what.step] if what.step else self._held_by(what.role)
+        steps = [what.step] if what.step else [at for at, role in self.holds() if role == what.role]
         for step in steps:
             self.signed[step] = entry
         if not steps:
             self.roles[what.role] = entry
 
-    def _held_by(self, role: str) -> list[str]:
-        """Return the steps done whose hold point a role has still to sign."""
-        return [
-            step for step in self.done if self.steps[step].hold == role and step not in self.signed
-        ]
+    def holds(self) -> Iterator[tuple[str, str]]:
+        """Yield the steps done whose hold point is not signed, each with the role."""
+        for step in self.done:
+            if self.steps[step].hold and step not in self.signed:
+                yield step, self.steps[step].hold

@@ -79,6 +79,12 @@ class State:
         Entry, kind and name of what the model does not have.
     standing : Standing
         How the unit stands after the steps done.
+    number : mapping of str to int
+        The printed number of each step.
+    holds : tuple of (str, str)
+        Steps that are done and whose hold point is not signed, each with the role.
+    last_taken : mapping of str to str
+        For each check the step done last that takes it.
     """
 
     assembly: Assembly
@@ -101,6 +107,9 @@ class State:
     wet: Mapping[str, str]
     strange: tuple[tuple[int, str, str], ...]
     standing: Standing
+    number: Mapping[str, int]
+    holds: tuple[tuple[str, str], ...]
+    last_taken: Mapping[str, str]
 
     @property
     def open(self) -> tuple[str, ...]:
@@ -113,18 +122,6 @@ class State:
             for link in choice.steps
         }
         return tuple(step for step in self.model.order if step not in settled)
-
-    @property
-    def number(self) -> Mapping[str, int]:
-        """The printed number of each step."""
-        return {step: at for at, step in enumerate(self.model.order, start=1)}
-
-    @property
-    def holds(self) -> tuple[tuple[str, str], ...]:
-        """Steps that are done and whose hold point is not signed, each with the role."""
-        steps = {step.id: step for step in self.assembly.steps}
-        holds = ((step, steps[step].hold) for step in self.done)
-        return tuple((step, role) for step, role in holds if role and step not in self.signed)
 
     @property
     def is_rest_point(self) -> bool:
@@ -167,8 +164,7 @@ class State:
 
     def taken_in(self, check: str) -> str | None:
         """Return the step done last that takes a check; None if none is done."""
-        taking = {s.id for s in self.assembly.steps if any(link.to == check for link in s.check)}
-        return next((step for step in reversed(self.done) if step in taking), None)
+        return self.last_taken.get(check)
 
     def failing_checks(self) -> Iterator[tuple[str, Taken]]:
         """Yield each check after which work may not go on, with the reading that says so."""

@@ -53,10 +53,31 @@ def test_a_step_is_in_its_turn_if_some_valid_order_goes_on_with_it(
     onward = Onward(model, printed)
     following = {other[count] for other in orders if set(other[:count]) == set(done)}
     for step_ in set(order) - set(done):
-        objections = onward.objections(done, step_)
+        objections = onward.objections(done, [step_])
         assert (objections == ()) == (step_ in following)
         assert all(one.severity == "warning" for one in objections)
         assert all(one.step == step_ for one in objections)
+
+
+@settings(max_examples=60, deadline=None)
+@given(either.filter(_plain), st.data())
+def test_several_steps_break_what_each_of_them_breaks_at_its_turn(
+    model: Assembly, data: st.DataObject
+) -> None:
+    every = data.draw(st.permutations([step.id for step in model.steps]))
+    first = data.draw(st.integers(0, len(every)))
+    done, steps = every[:first], every[first : data.draw(st.integers(first, len(every)))]
+    onward = Onward(model, plan(model).order or ())
+    found = onward.objections(done, steps)
+    singly = [onward.objections((*done, *steps[:at]), [one]) for at, one in enumerate(steps)]
+    assert (found == ()) == all(one == () for one in singly)
+    lost = [one for one in found if "would leave no way" in one.message or one.code == "no-order"]
+    assert len({one.step for one in lost}) <= 1
+    for one in found:
+        assert one in lost or one in singly[steps.index(str(one.step))]
+    for one in (one for several in singly for one in several):
+        told = "would leave no way" not in one.message and one.code != "no-order"
+        assert not told or one in found
 
 
 @settings(max_examples=40, deadline=None)
@@ -78,7 +99,7 @@ PRINTED = ("magnet", "washer", "wheel", "nut")
 
 
 def test_a_step_before_what_it_comes_after_is_told_whole() -> None:
-    (found,) = Onward(HUB, PRINTED).objections(("magnet",), "wheel")
+    (found,) = Onward(HUB, PRINTED).objections(("magnet",), ["wheel"])
     assert found == Problem(
         "not-yet",
         "warning",
@@ -92,7 +113,7 @@ def test_a_step_before_what_it_comes_after_is_told_whole() -> None:
 
 
 def test_a_step_that_shuts_the_last_way_to_another_is_told_whole() -> None:
-    (found,) = Onward(HUB, PRINTED).objections(("washer",), "wheel")
+    (found,) = Onward(HUB, PRINTED).objections(("washer",), ["wheel"])
     assert found == Problem(
         "shut-out",
         "warning",
@@ -113,7 +134,7 @@ def test_a_step_that_shuts_the_last_way_to_another_is_told_whole() -> None:
 def test_a_mistake_already_made_is_no_fault_of_the_next_step() -> None:
     onward = Onward(HUB, PRINTED)
     assert onward.rest(("washer", "wheel")) is None
-    assert onward.objections(("washer", "wheel"), "nut") == ()
+    assert onward.objections(("washer", "wheel"), ["nut"]) == ()
 
 
 def test_the_alternative_that_was_done_counts() -> None:
@@ -124,8 +145,8 @@ def test_the_alternative_that_was_done_counts() -> None:
     onward = Onward(model, ("bore", "start"))
     assert onward.rest(()) == ("bore", "start")
     assert onward.rest(("plug",)) == ("start",)
-    assert onward.objections((), "plug") == ()
-    (found,) = onward.objections(("plug",), "bore")
+    assert onward.objections((), ["plug"]) == ()
+    (found,) = onward.objections(("plug",), ["bore"])
     assert found.code == "one-too-many"
 
 

@@ -147,7 +147,7 @@ def test_a_step_done_already_is_told() -> None:
             "warning",
             "step 1 (`seat`) is done already (entry 2)",
             step="seat",
-            why="done a second time in place it keeps its turn; what was taken back is not done",
+            why="done again in place it keeps its turn; what was taken back is not done",
             fix="if it was taken back first, record that: `sequencer log undone seat`",
         ),
     )
