@@ -68,7 +68,9 @@ def test_every_room_is_listed() -> None:
     assert rooms <= set(ALLOWED)
 
 
-@pytest.mark.parametrize("arguments", [["--help"], ["--version"], ["plan", "--help"]])
+@pytest.mark.parametrize(
+    "arguments", [["--help"], ["--version"], ["plan", "--help"], ["log", "--help"]]
+)
 def test_slow_libraries_are_not_loaded_for_help(arguments: list[str]) -> None:
     loaded = _loaded_by(f"from sequencer.commands import main; main({arguments!r})")
     assert not loaded & {"weasyprint", "networkx", "pint", "jinja2"}

@@ -46,15 +46,15 @@ def record_readings(recorder: Recorder, readings: Sequence[Reading]) -> None:
         findings += check_gates(state, what.check)
         findings += _too_many_rounds(state, what)
         if any(check == what.check for check in known):
-            findings += _not_told(f"{what.check} {what.value}", verdict_of(state, what))
+            findings += untold(what.check, what, verdict_of(state, what))
     recorder.record(readings, findings, paper=True)
 
 
-def _not_told(said: str, verdict: Verdict) -> list[Problem]:
+def untold(name: str, what: Reading | Torque, verdict: Verdict) -> list[Problem]:
     """Return an objection where nobody can tell what a value means."""
     if verdict.word != "cannot be told":
         return []
-    message = f"{said}: {verdict.why}"
+    message = f"{name} {what.value}: {verdict.why}"
     why = "recorded so, it says neither that all is well nor that it is not"
     return [Problem("cannot-be-told", "warning", message, why=why, fix=verdict.follow)]
 
@@ -140,7 +140,7 @@ def record_torques(recorder: Recorder, whats: Sequence[Torque]) -> None:
     for what in whats:
         if what.joint in joints:
             verdict = judge_torque(joints[what.joint], what.value)
-            findings += _not_told(f"{what.joint} {what.value}", verdict)
+            findings += untold(what.joint, what, verdict)
     recorder.record(whats, findings, paper=True)
 
 

@@ -100,6 +100,8 @@ class Opened:
     def reload(self) -> None:
         """Read the log once more, after something was recorded."""
         self.log = read_log(self.path)
+        if model_of(self.log.entries) != self.state.model:
+            self.reading, self.assembly = self._model()
         self.state = state_of(self.log.entries, self.assembly)
 
     def tell(self, findings: Sequence[Problem]) -> None:

@@ -49,6 +49,7 @@ class Recorder(Opened):
         self.sheet = "" if said.sheet == "" else spelt(said.sheet)
         self.at = self.moment(said.at)
         self.told: tuple[Problem, ...] = ()
+        self.last = 0  # the number of the entry recorded last
         self._confirmed: set[str] = set()
 
     def moment(self, text: str) -> str:
@@ -111,6 +112,7 @@ class Recorder(Opened):
         self.tell(news)
         self.told = (*self.told, *news)
         self.findings = ()
+        self.last = appended.entries[-1].number
         self.reload()
 
     def have_confirmed(self, findings: Sequence[Problem]) -> None:
@@ -133,13 +135,12 @@ class Recorder(Opened):
     def done(self, text: str, **result: object) -> NoReturn:
         """Say `ok` with what was recorded, and exit."""
         self.say(text)
-        last = self.log.entries[-1].number
-        self.finish(OK, self.told, log=str(self.path), entry=last, **result)
+        self.finish(OK, self.told, log=str(self.path), entry=self.last, **result)
 
     def say(self, text: str) -> None:
         """Say `ok`: the entry is on the disk."""
         if not self.as_json:
-            click.echo(f"ok: entry {self.log.entries[-1].number} in {self.path}: {text}")
+            click.echo(f"ok: entry {self.last} in {self.path}: {text}")
 
     def _asked_whether(self) -> bool:
         if not self.as_json:

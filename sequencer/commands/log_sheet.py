@@ -7,11 +7,9 @@ from typing import TYPE_CHECKING, TypeVar
 
 import click
 
-from sequencer.commands.common import NOT_OK
 from sequencer.commands.log_open import ENDING
 from sequencer.commands.printing import (
     PAPERS,
-    NotPrinted,
     faults_told,
     file_name,
     progress,
@@ -54,7 +52,13 @@ def printing(command: _Command) -> _Command:
 def handover_pdf(
     opened: Opened, coming: Next, into: Path, paper: str, layouts: Path | None
 ) -> Path:
-    """Print the handover sheet of a log, and return where it is."""
+    """Print the handover sheet of a log, and return where it is.
+
+    Raises
+    ------
+    NotPrinted
+        If it could not be laid out or written.
+    """
     from sequencer.sheets.handover import handover_view
 
     def view(job: Job) -> object:
@@ -64,7 +68,7 @@ def handover_pdf(
 
 
 def record_pdf(opened: Opened, into: Path, paper: str, layouts: Path | None) -> Path:
-    """Print the as-built record of a log, and return where it is."""
+    """Print the as-built record of a log, and return where it is; raises as `handover_pdf` does."""
     from sequencer.sheets.as_built import as_built_view
 
     def view(job: Job) -> object:
@@ -103,8 +107,6 @@ def _printed(  # a sheet, what it says, and how it is to look
             html = document_html(job, [(sheet, view(job))], paper=paper, layouts=layouts)
             pdf = write_pdf(html, layouts=layouts, tell=tell)
         write_whole(target, pdf)
-    except NotPrinted as stop:
-        opened.stop(NOT_OK, stop.finding, log=str(opened.path), file=None)
     finally:
         tell("")
     return target

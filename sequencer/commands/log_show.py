@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sequencer.commands.common import OK
+from sequencer.commands.common import NOT_OK, OK
 from sequencer.commands.log_next import labelled, model_changed, next_steps
 from sequencer.commands.log_open import Opened
 from sequencer.commands.log_run import Recorder, recording
 from sequencer.commands.log_sheet import handover_pdf, printing, record_pdf
 from sequencer.commands.log_status import as_text, as_values, unrest
+from sequencer.commands.printing import NotPrinted
 from sequencer.problem import Problem
 from sequencer.records.describe import described, moment
 from sequencer.records.entries import Stop
@@ -105,12 +106,18 @@ def stop_command(
         fix = "go on to the next rest point, or see to what the handover sheet says"
         findings.append(Problem("no-rest", "note", message, why=why, fix=fix))
     recorder.record([Stop()], findings)
+    recorder.say("work stops")
+    result = {"log": str(recorder.path), "entry": recorder.last, "rest_point": not reasons}
     target = None
     if not no_sheet:
-        coming = next_steps(recorder, _MOST)
-        target = handover_pdf(recorder, coming, into, paper, layouts)
-    told = f"work stops{f'; handover sheet: {target}' if target else ''}"
-    recorder.done(told, file=str(target) if target else None, rest_point=not reasons)
+        try:
+            target = handover_pdf(recorder, next_steps(recorder, _MOST), into, paper, layouts)
+        except NotPrinted as stop:
+            recorder.tell((stop.finding,))
+            recorder.finish(NOT_OK, (*recorder.told, stop.finding), **result, file=None)
+        if not recorder.as_json:
+            click.echo(str(target))
+    recorder.finish(OK, recorder.told, **result, file=str(target) if target else None)
 
 
 @click.command("print")
@@ -122,7 +129,10 @@ def print_command(
     """Print the as-built record: the packet's steps with what was recorded, deviations first."""
     opened = Opened(named, as_json=as_json)
     opened.tell(opened.findings)
-    target = record_pdf(opened, into, paper, layouts)
+    try:
+        target = record_pdf(opened, into, paper, layouts)
+    except NotPrinted as stop:
+        opened.stop(NOT_OK, stop.finding, log=str(opened.path), file=None)
     if not as_json:
         click.echo(str(target))
     opened.finish(OK, opened.findings, log=str(opened.path), file=str(target))

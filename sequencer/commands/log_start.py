@@ -148,7 +148,6 @@ def issue_command(recorder: Recorder, file: Path, *, order: str, awaited: str | 
         why = "what they did is in the unit, and the new paper does not know of it"
         fix = "see with `sequencer revise` what has to come out"
         findings.append(Problem("step-gone", "warning", message, why=why, fix=fix))
-    recorder.assembly = assembly
     recorder.record([Issue(**asdict(model))], findings)
     words = f"issue {assembly.issue}, model {model.fingerprint}, {len(printed)} steps"
     recorder.done(words, fingerprint=model.fingerprint)

@@ -2,14 +2,32 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import click
 
+from sequencer.commands.log_measure import (
+    read_out,
+    reading_of,
+    torque_of,
+    torque_out,
+    untold,
+    verdict_of,
+)
 from sequencer.commands.log_names import numbered, steps_named, strange_steps
 from sequencer.commands.log_run import Recorder, recording
 from sequencer.problem import Problem
-from sequencer.records.entries import Correct, Done, Note, PartDone, Skip, Undone
+from sequencer.records.entries import (
+    Correct,
+    Done,
+    Note,
+    PartDone,
+    Reading,
+    Skip,
+    Torque,
+    Undone,
+)
 from sequencer.records.gates import Gates, named
 from sequencer.records.lines import kind_of
 
@@ -207,9 +225,23 @@ def correct_command(recorder: Recorder, number: int, *, value: str, step: str, w
     refusal = _not_correctable(entry, number, value, wrong)
     if refusal:
         raise click.BadParameter(refusal, param_hint="ENTRY")
-    recorder.record([Correct(corrects=number, why=why, value=value, step=wrong)], ())
-    how = f"counts as {value}" if value else f"counts without `{wrong}`" if wrong else "is void"
+    value, judged, findings = _corrected(recorder.state, entry, value)
+    recorder.record([Correct(corrects=number, why=why, value=value, step=wrong)], findings)
+    how = f"counts: {judged}" if value else f"counts without `{wrong}`" if wrong else "is void"
     recorder.done(f"entry {number} {how}")
+
+
+def _corrected(state: State, entry: Entry | None, value: str) -> tuple[str, str, Sequence[Problem]]:
+    """Return a value put right, with its unit; what it says with its verdict; and objections."""
+    if entry is not None and value and isinstance(entry.what, Reading):
+        what = entry.what
+        reading = replace(what, value=reading_of(state, what.check, value).value)
+        verdict = verdict_of(state, reading)
+        return reading.value, read_out(reading, verdict), untold(reading.check, reading, verdict)
+    if entry is not None and value and isinstance(entry.what, Torque):
+        torque = replace(entry.what, value=torque_of(state, entry.what.joint, value).value)
+        return torque.value, torque_out(state, torque), ()
+    return value, "", ()
 
 
 def _not_correctable(entry: Entry | None, number: int, value: str, step: str) -> str:

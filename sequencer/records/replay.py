@@ -25,7 +25,11 @@ def model_of(entries: Sequence[Entry]) -> told.Model | None:
 
     Its `text` has to be read before `state_of` can tell the rest.
     """
-    models = [entry.what for entry in entries if isinstance(entry.what, told.Model)]
+    return _last_model(counting(entries).entries)
+
+
+def _last_model(counts: Sequence[Entry]) -> told.Model | None:
+    models = [entry.what for entry in counts if isinstance(entry.what, told.Model)]
     return models[-1] if models else None
 
 
@@ -45,7 +49,7 @@ def state_of(entries: Sequence[Entry], assembly: Assembly) -> State:
         If no entry holds a model.
     """
     counts = counting(entries)
-    model = model_of(counts.entries)
+    model = _last_model(counts.entries)
     if model is None:
         raise ValueError("a log without a model tells nothing")
     replay = _Replay(assembly)
@@ -237,7 +241,7 @@ class _Replay:
         self.accepted[what.check] = entry
 
     def _sign(self, entry: Entry, what: told.Sign) -> None:
-        steps = [what.step] if what.step else [at for at, role in self.holds() if role == what.role]
+        steps = [at for at, role in self.holds() if role == what.role and what.step in ("", at)]
         for step in steps:
             self.signed[step] = entry
         if not steps:

@@ -408,6 +408,43 @@ def test_nothing_is_told_ok_on_a_full_disk(bench: Bench, monkeypatch: pytest.Mon
     assert (bench.folder / "pinion.log.jsonl").read_bytes() == whole
 
 
+def test_a_sheet_that_cannot_be_printed_does_not_hide_that_work_stopped(bench: Bench) -> None:
+    Path("out").write_text("a file stands in the way", encoding="utf-8")
+    result = bench.run("stop --into out/sheets", exit_code=1)
+    assert result.stdout == "ok: entry 3 in pinion.log.jsonl: work stops\n"
+    assert "error[not-written]" in result.stderr
+    assert bench.entries[-1].what == Stop()
+    assert "error[not-written]" in bench.run("print --into out/sheets", exit_code=1).stderr
+
+
+def test_an_issue_taken_over_by_mistake_is_taken_back(bench: Bench) -> None:
+    before = bench.json("status")["fingerprint"]
+    Path("pinion.yaml").write_text(PINION.replace("issue: B", "issue: C"), encoding="utf-8")
+    bench.run("issue pinion.yaml")
+    assert bench.json("status")["issue"] == "C"
+    bench.run("correct 3")
+    status = bench.json("status")
+    assert (status["issue"], status["fingerprint"]) == ("B", before)
+
+
+def test_the_as_built_record_is_printed(bench: Bench) -> None:
+    told = bench.json("print")
+    assert told["file"] == "out/pinion-as-built.pdf"
+    assert "As built" in PdfReader(told["file"]).pages[0].extract_text()
+
+
+def test_every_entry_is_listed_with_its_number(bench: Bench) -> None:
+    bench.run("reading depth=12.04 --by Bo")
+    bench.run("correct 3 --value 12.40 --why 'read again'")
+    fingerprint = bench.fingerprint
+    assert bench.run("list").stdout == (
+        f"   1  2031-05-02 06:01  begun by issue B, model {fingerprint}, unit 0017  (Ada)\n"
+        "   2  2031-05-02 06:02  step 1 done  (Ada)\n"
+        "   3  2031-05-02 06:03  check depth: 12.04 mm  (Bo)  [corrected by entry 4]\n"
+        "   4  2031-05-02 06:04  entry 3 counts as 12.40 mm: read again\n"
+    )
+
+
 def test_text_from_a_wrong_terminal_cannot_spoil_the_log(bench: Bench) -> None:
     bench.run("note caf\udce9")
     note = bench.entries[-1].what

@@ -209,6 +209,14 @@ def test_a_signature_for_no_hold_point_is_that_of_the_role() -> None:
     assert told.signed == {}
 
 
+def test_one_role_cannot_sign_what_another_holds() -> None:
+    told = state(MODEL, "seat nut", Sign(role="painter", step="nut"))
+    assert told.signed == {}
+    assert tuple(told.roles) == ("painter",)
+    named = state(MODEL, "seat nut", Sign(role="foreman", step="nut"))
+    assert tuple(named.signed) == ("nut",)
+
+
 def test_parts_are_awaited_until_they_come() -> None:
     short = Short(part="lid", until="2031-05-12")
     assert state(MODEL, short).short["lid"].what == short
@@ -248,6 +256,8 @@ def test_the_last_model_counts() -> None:
     assert state_of(told, MODEL).number == {"lid": 1, "seat": 2}
     assert model_of(log(MODEL, "seat")) == start_of(MODEL)
     assert model_of(()) is None
+    back = (*told, Entry(number=4, time="", what=Correct(corrects=3)))
+    assert model_of(back) == start_of(MODEL)
     with pytest.raises(ValueError, match="without a model"):
         state_of((), MODEL)
 
