@@ -24,7 +24,7 @@ def _plain(model: Assembly) -> bool:
     return not model.one_of and not list(bad_endings(model)) and plan(model).order is not None
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(either.filter(_plain), st.data())
 def test_the_rest_is_an_order_that_finishes_the_job_if_one_does(
     model: Assembly, data: st.DataObject
@@ -40,7 +40,7 @@ def test_the_rest_is_an_order_that_finishes_the_job_if_one_does(
         assert set(rest) == set(every) - set(done)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(either.filter(_plain), st.data())
 def test_a_step_is_in_its_turn_if_some_valid_order_goes_on_with_it(
     model: Assembly, data: st.DataObject
@@ -59,7 +59,7 @@ def test_a_step_is_in_its_turn_if_some_valid_order_goes_on_with_it(
         assert all(one.step == step_ for one in objections)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(either.filter(_plain), st.data())
 def test_several_steps_break_what_each_of_them_breaks_at_its_turn(
     model: Assembly, data: st.DataObject

@@ -17,7 +17,7 @@ from tests.oracle import Oracle
 from tests.strategies import models, rich_models
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(st.one_of(models(), rich_models(), rich_models()).filter(lambda one: not one.one_of))
 def test_the_log_calls_rest_points_what_the_planner_does(model: Assembly) -> None:
     planned = plan(model)
