@@ -40,7 +40,15 @@ WHILE_PRINTING = _codes("awaited layout no-glyph no-renderer not-written other-p
 """Codes of what is found while a packet is printed; likewise."""
 WHILE_WRITING = _codes("cell column exists no-head not-a-table spoiled-id")
 """Codes of what is found while a model is made or a table put into one; likewise."""
-_EVERY = sorted({*PAGES, *WHILE_READING, *WHILE_PRINTING, *WHILE_WRITING})
+WHILE_RECORDING = _codes(
+    "bad-row cannot-be-told check-out damaged-line dead-end done-already hold-open left-out "
+    "log-busy log-exists log-order model-changed never-done no-lock no-log no-rest no-sheet "
+    "not-acceptable not-awaited not-read not-recorded not-valid nothing-held nothing-to-accept "
+    "odd-pass other-model other-number part-awaited passed-over redo-first serial-twice "
+    "step-gone to-come too-many-rounds torn-line void wrong-sheet"
+)
+"""Codes of what is found while a build is recorded; likewise."""
+_EVERY = sorted({*PAGES, *WHILE_READING, *WHILE_PRINTING, *WHILE_WRITING, *WHILE_RECORDING})
 
 
 @click.command("explain")
@@ -63,6 +71,8 @@ def explain_command(code: str | None) -> None:
         click.echo(_without_page(name, "a packet is printed"))
     elif name in WHILE_WRITING:
         click.echo(_without_page(name, "a model is made, or a table put into one"))
+    elif name in WHILE_RECORDING:
+        click.echo(_without_page(name, "a build is recorded"))
     else:
         click.echo(as_text([_no_such_code(code, name)], {}), err=True)
         sys.exit(_NOT_OK)

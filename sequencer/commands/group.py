@@ -23,6 +23,7 @@ _COMMANDS = {
     "packet": "the printed work package",
     "schema": "the format of models, for editors that offer fields and check them",
     "export": "the kit, the steps or the torque record as a table (CSV)",
+    "log": "the record of one build: what was done, measured, signed; what is next",
     "torque": "a torque in other units, against its bolt, with an adapter, in passes",
     "fit": "the limits of a fit, and how far to heat it on",
     "shims": "every pack of shims that brings a measured figure inside its limits",

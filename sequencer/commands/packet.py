@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, NoReturn
 
@@ -17,11 +15,18 @@ from sequencer.commands.common import (
     output_options,
     settings,
 )
-from sequencer.commands.files import NotWrittenError, write_whole
+from sequencer.commands.printing import (
+    PAPERS,
+    NotPrinted,
+    faults_told,
+    file_name,
+    progress,
+    write_pages,
+)
 from sequencer.problem import Problem, has_errors, located
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Iterable, Sequence
 
     from sequencer.model.assembly import Assembly
     from sequencer.planning.results import Plan
@@ -36,7 +41,6 @@ _SHEETS = (
     "sources",
     "checklist",
 )
-_PAPERS = ("A4", "Letter")
 _ALONE = "alone"
 _STOPPED = "nothing printed: there are errors (--draft prints all the same, marked so)"
 
@@ -69,14 +73,6 @@ class _Look(NamedTuple):
     into: Path
 
 
-class _NotPrinted(Exception):  # noqa: N818  # named for what it means, like the findings
-    """Something stopped the printing; the finding says what."""
-
-    def __init__(self, finding: Problem) -> None:
-        super().__init__(finding.message)
-        self.finding = finding
-
-
 @click.command("packet")
 @model_argument
 @click.option(
@@ -88,8 +84,8 @@ class _NotPrinted(Exception):  # noqa: N818  # named for what it means, like the
 )
 @click.option(
     "--paper",
-    type=click.Choice(_PAPERS, case_sensitive=False),
-    default=_PAPERS[0],
+    type=click.Choice(PAPERS, case_sensitive=False),
+    default=PAPERS[0],
     show_default=True,
 )
 @click.option(
@@ -173,8 +169,8 @@ def _print_whole(output: Output, reading: Reading, assembly: Assembly, look: _Lo
     target = look.into / f"{_file_name(assembly)}.pdf"
     try:
         pdf, findings = _pdf(assembly, findings, look)
-        _write(target, pdf)
-    except _NotPrinted as stop:
+        write_pages(target, pdf)
+    except NotPrinted as stop:
         output.finish(NOT_OK, nothing, reading, (*findings, stop.finding), "nothing printed")
     told = (*findings, *glyph_findings(assembly))
     is_draft = look.draft or bool(why_draft(assembly, findings))
@@ -210,8 +206,8 @@ def _print_each(output: Output, reading: Reading, look: _Look) -> NoReturn:
             told += (found for found in _located(of_order, one) if found not in told)
             pdfs.append(pdf)
         for (target, _, _, _), pdf in zip(packets, pdfs, strict=True):
-            _write(target, pdf)
-    except _NotPrinted as stop:
+            write_pages(target, pdf)
+    except NotPrinted as stop:
         output.finish(NOT_OK, nothing, reading, (*told, stop.finding), "not all printed")
     files = [str(target) for target, _, _, _ in packets]
     result = {"ok": True, "files": files, "draft": look.draft or any(drafts)}
@@ -228,35 +224,28 @@ def _pdf(
     """Return the packet and the findings of the order in it, or raise what stopped it."""
     from sequencer.model.fingerprint import fingerprint
     from sequencer.sheets.drafts import why_draft
-    from sequencer.sheets.packet import LayoutFault, packet_html
-    from sequencer.sheets.pdf import RendererMissing, write_pdf
+    from sequencer.sheets.packet import packet_html
+    from sequencer.sheets.pdf import write_pdf
 
     reasons = () if why_draft(assembly, findings) or not look.draft else ("asked for with --draft",)
-    tell = _progress()
+    tell = progress()
     try:
-        tell("planning")
-        planned, notes = _planned(assembly, look)
-        findings = _of_printed_order(findings, planned, draft=look.draft)
-        tell("composing the sheets")
-        html = packet_html(
-            assembly,
-            planned,
-            fingerprint=fingerprint(assembly),
-            sheets=look.sheets,
-            paper=look.paper,
-            draft=reasons,
-            findings=(*findings, *notes),
-            layouts=look.layouts,
-        )
-        return write_pdf(html, layouts=look.layouts, tell=tell), tuple(findings)
-    except RendererMissing as missing:
-        why = "without it no page can be laid out; `check` and `plan` work all the same"
-        raise _NotPrinted(
-            Problem("no-renderer", "error", str(missing), why=why, fix=missing.fix)
-        ) from missing
-    except LayoutFault as fault:
-        why = "a sheet of your own layouts cannot be printed as it stands"
-        raise _NotPrinted(Problem("layout", "error", str(fault), why=why)) from fault
+        with faults_told():
+            tell("planning")
+            planned, notes = _planned(assembly, look)
+            findings = _of_printed_order(findings, planned, draft=look.draft)
+            tell("composing the sheets")
+            html = packet_html(
+                assembly,
+                planned,
+                fingerprint=fingerprint(assembly),
+                sheets=look.sheets,
+                paper=look.paper,
+                draft=reasons,
+                findings=(*findings, *notes),
+                layouts=look.layouts,
+            )
+            return write_pdf(html, layouts=look.layouts, tell=tell), tuple(findings)
     finally:
         tell("")
 
@@ -294,15 +283,8 @@ def _of_printed_order(
     printed = [finding for finding in planned.findings if finding.code in ALONG]
     for finding in printed if not draft else ():
         if finding.severity == "error":
-            raise _NotPrinted(finding)
+            raise NotPrinted(finding)
     return (*(finding for finding in findings if finding.code not in ALONG), *printed)
-
-
-def _progress() -> Callable[[str], None]:
-    """Return what tells on a terminal how far the work is, on one line that is wiped again."""
-    if not sys.stderr.isatty():
-        return lambda _: None
-    return lambda text: click.echo(f"\r\x1b[K{text}", nl=False, err=True)
 
 
 def _file_name(assembly: Assembly, prefix: str = "") -> str:
@@ -312,13 +294,4 @@ def _file_name(assembly: Assembly, prefix: str = "") -> str:
     and of a packet for each model which one it is.
     """
     taken = [one.choice for one in assembly.taken if one.option in settings()]
-    name = "-".join((assembly.assembly, assembly.issue, *taken, *filter(None, (prefix,))))
-    return re.sub(r"[^\w.-]+", "_", name).lstrip(".")
-
-
-def _write(target: Path, pdf: bytes) -> None:
-    """Write the file whole or not at all."""
-    try:
-        write_whole(target, pdf, why="the packet was laid out but could not be kept")
-    except NotWrittenError as fault:
-        raise _NotPrinted(fault.problem) from fault
+    return file_name(assembly.assembly, assembly.issue, *taken, *filter(None, (prefix,)))

@@ -24,7 +24,7 @@ from sequencer.sheets.words import shortened
 from sequencer.shipped import shipped_folder
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Mapping, Sequence
     from pathlib import Path
 
     from jinja2 import Environment, TemplateError
@@ -122,15 +122,24 @@ def packet_html(  # noqa: PLR0913 - one call says all that a packet depends on
         draft=why_draft(assembly, findings, draft),
         findings=findings,
     )
-    return _render(job, paper, layouts).translate(_UNPRINTABLE)
+    return document_html(job, _views(job), paper=paper, layouts=layouts)
 
 
-def _render(job: Job, paper: str, layouts: Path | None) -> str:
+def document_html(
+    job: Job, views: Sequence[tuple[str, object]], *, paper: str = "A4", layouts: Path | None = None
+) -> str:
+    """Return sheets as one HTML document: the name of each with what its view says.
+
+    Raises
+    ------
+    LayoutFault
+        If a template does not work.
+    """
     from jinja2 import TemplateError
 
     title = job.assembly.title or job.assembly.assembly
     try:
-        return (
+        html = (
             _environment(layouts)
             .get_template("base/packet.html")
             .render(
@@ -143,11 +152,12 @@ def _render(job: Job, paper: str, layouts: Path | None) -> str:
                 fingerprint=job.fingerprint,
                 draft=job.draft,
                 has_cards="steps" in job.sheets,
-                sheets=_views(job),
+                sheets=views,
             )
         )
     except TemplateError as error:
         raise LayoutFault(f"{_where(error)}: {error.message or 'not found'}") from error
+    return html.translate(_UNPRINTABLE)
 
 
 def _views(job: Job) -> list[tuple[str, object]]:

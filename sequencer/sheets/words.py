@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -95,3 +96,34 @@ def first_sentence(text: str) -> str:
         if letter in ".!?" and line[at + 1] == " " and line[at + 2].isupper():
             return line[: at + 1]
     return line
+
+
+def on_paper(message: str) -> str:
+    """Return a message as it is printed, where steps have numbers and need no ids beside them.
+
+    Examples
+    --------
+    >>> on_paper("step 23 (`seal-on`) fits `seal`, which is awaited")
+    'step 23 fits seal, which is awaited'
+    """
+    return re.sub(r" \(`[^`]*`\)", "", message).replace("`", "")
+
+
+def runs_of(numbers: Sequence[int]) -> str:
+    """Name numbers, those in a row by the first and the last.
+
+    Examples
+    --------
+    >>> runs_of([1, 2, 3, 5, 7, 8])
+    '1 to 3, 5, 7, 8'
+    """
+    runs: list[list[int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(
+        f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run))  # noqa: PLR2004
+        for run in runs
+    )

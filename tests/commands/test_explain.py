@@ -13,7 +13,12 @@ import pytest
 from click.testing import CliRunner, Result
 
 from sequencer.commands import main
-from sequencer.commands.explain import WHILE_PRINTING, WHILE_READING, WHILE_WRITING
+from sequencer.commands.explain import (
+    WHILE_PRINTING,
+    WHILE_READING,
+    WHILE_RECORDING,
+    WHILE_WRITING,
+)
 from sequencer.planning.pages import PAGES
 
 if TYPE_CHECKING:
@@ -22,7 +27,7 @@ if TYPE_CHECKING:
 ROOT = Path(__file__).resolve().parent.parent.parent
 GOLDEN = ROOT / "tests" / "golden" / "explain"
 LIST = "all-codes"
-EXPLAINED = {*PAGES, *WHILE_READING, *WHILE_PRINTING, *WHILE_WRITING}
+EXPLAINED = {*PAGES, *WHILE_READING, *WHILE_PRINTING, *WHILE_WRITING, *WHILE_RECORDING}
 
 
 def run(*arguments: str, exit_code: int = 0) -> Result:
@@ -95,7 +100,17 @@ def test_every_code_in_the_source_can_be_explained() -> None:
 def test_every_code_without_a_page_is_one_that_there_is() -> None:
     words = {node.value for node in _nodes("reading") if isinstance(node, ast.Constant)}
     assert words >= WHILE_READING
-    assert not (WHILE_READING | WHILE_PRINTING) & set(PAGES)
+    assert not (WHILE_READING | WHILE_PRINTING | WHILE_RECORDING) & set(PAGES)
+
+
+def test_every_code_of_a_log_is_one_that_there_is() -> None:
+    words = {
+        node.value
+        for room in ("records", "commands")
+        for node in _nodes(room)
+        if isinstance(node, ast.Constant)
+    }
+    assert words >= WHILE_RECORDING
 
 
 def _nodes(room: str) -> list[ast.AST]:

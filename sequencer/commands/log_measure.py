@@ -1,0 +1,222 @@
+"""`sequencer log reading`, `torque`, `accept` and `sign`: what was measured, and who signs."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import click
+
+from sequencer.commands.log_names import pair, steps_named, strange, strange_steps
+from sequencer.commands.log_run import Recorder, recording
+from sequencer.problem import Problem
+from sequencer.records.entries import Accept, Reading, Sign, Torque
+from sequencer.records.gates import check_gates, named
+from sequencer.records.verdicts import Verdict, judge_reading, judge_torque, with_unit
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from sequencer.problem import Severity
+    from sequencer.records.state import State
+
+
+@click.command("reading")
+@click.argument("words", nargs=-1, metavar="CHECK=V…", required=True)
+@click.option("--round", "round_", type=click.IntRange(1), help="Which round it is.")
+@click.option("--place", default="", help="Where it was taken.")
+@click.option("--gauge", default="", help="What it was taken with: a tool's id, or words.")
+@recording
+def reading_command(
+    recorder: Recorder, words: tuple[str, ...], *, round_: int | None, place: str, gauge: str
+) -> None:
+    """Record readings: worm-float=0.04, or seat=good. Each is judged at once."""
+    readings = [_reading(recorder, word, round_, place, gauge) for word in _joined(words)]
+    record_readings(recorder, readings)
+    verdicts = {what.check: verdict_of(recorder.state, what) for what in readings}
+    told = "; ".join(read_out(what, verdicts[what.check]) for what in readings)
+    recorder.done(told, verdicts={check: verdict.word for check, verdict in verdicts.items()})
+
+
+def record_readings(recorder: Recorder, readings: Sequence[Reading]) -> None:
+    """Record readings, after what there is against them was told."""
+    state = recorder.state
+    known = [check.id for check in state.assembly.checks]
+    findings = strange((what.check for what in readings), known, "check")
+    for what in readings:
+        findings += check_gates(state, what.check)
+        findings += _too_many_rounds(state, what)
+        if any(check == what.check for check in known):
+            findings += untold(what.check, what, verdict_of(state, what))
+    recorder.record(readings, findings, paper=True)
+
+
+def untold(name: str, what: Reading | Torque, verdict: Verdict) -> list[Problem]:
+    """Return an objection where nobody can tell what a value means."""
+    if verdict.word != "cannot be told":
+        return []
+    message = f"{name} {what.value}: {verdict.why}"
+    why = "recorded so, it says neither that all is well nor that it is not"
+    return [Problem("cannot-be-told", "warning", message, why=why, fix=verdict.follow)]
+
+
+def _joined(words: Sequence[str]) -> list[str]:
+    """Return readings of which a shell has split the spaces: `a=0.04`, `mm`."""
+    joined: list[str] = []
+    for word in words:
+        if "=" in word or not joined:
+            joined.append(word)
+        else:
+            joined[-1] += f" {word}"
+    return joined
+
+
+def _reading(recorder: Recorder, word: str, round_: int | None, place: str, gauge: str) -> Reading:
+    try:
+        check, value = pair(word)
+    except ValueError:
+        raise click.BadParameter(
+            f"{word!r} is no reading: write the check, `=`, and what was read", param_hint="CHECK=V"
+        ) from None
+    return reading_of(recorder.state, check, value, round_, place, gauge)
+
+
+def reading_of(  # all that a reading says
+    state: State,
+    check: str,
+    value: str,
+    round_: int | None = None,
+    place: str = "",
+    gauge: str = "",
+) -> Reading:
+    """Return a reading, a bare number with the unit that its limit is printed in first."""
+    model = next((one for one in state.assembly.checks if one.id == check), None)
+    limit = model.limit.value if model is not None and model.limit is not None else None
+    prints = state.assembly.prints
+    units = {"length": prints.length, "torque": prints.torque}
+    whole = with_unit(value, limit, units.get(limit.quantity, ()) if limit else ())
+    return Reading(check=check, value=whole, round=round_, place=place, gauge=gauge)
+
+
+def verdict_of(state: State, what: Reading) -> Verdict:
+    """Return the verdict on a reading; for a check that the model lacks there is none."""
+    model = next((one for one in state.assembly.checks if one.id == what.check), None)
+    if model is None:
+        return Verdict("cannot be told", "the model has no such check")
+    return judge_reading(state.assembly, model, what.value, what.gauge)
+
+
+def read_out(what: Reading, verdict: Verdict) -> str:
+    """Say a reading with its verdict and what follows, in one line."""
+    follow = f"; {verdict.follow}" if verdict.follow else ""
+    return f"{what.check} {what.value}: {verdict.said}{follow}"
+
+
+def _too_many_rounds(state: State, what: Reading) -> list[Problem]:
+    model = next((one for one in state.assembly.checks if one.id == what.check), None)
+    most = model.else_.most if model is not None and model.else_ is not None else None
+    if most is None or what.round is None or what.round <= most:
+        return []
+    message = f"round {what.round} of check `{what.check}`, which allows {most} rounds at the most"
+    why = "what has not come right by then will not come right this way"
+    return [Problem("too-many-rounds", "warning", message, why=why, fix="stop, and ask")]
+
+
+@click.command("torque")
+@click.argument("words", nargs=-1, metavar="JOINT=V", required=True)
+@click.option("--wrench", default="", help="Which wrench: its number, or a tool's id.")
+@click.option("--place", default="", help="Which fastener, where one is meant.")
+@recording
+def torque_command(recorder: Recorder, words: tuple[str, ...], *, wrench: str, place: str) -> None:
+    """Record what joints were tightened to, such as cover-joint='22 N·m'."""
+    whats = [_torque(recorder.state, word, wrench, place) for word in _joined(words)]
+    record_torques(recorder, whats)
+    recorder.done("; ".join(torque_out(recorder.state, what) for what in whats))
+
+
+def record_torques(recorder: Recorder, whats: Sequence[Torque]) -> None:
+    """Record torques, after what there is against them was told."""
+    joints = {joint.id: joint for joint in recorder.assembly.joints}
+    findings = strange((what.joint for what in whats), joints, "joint")
+    for what in whats:
+        if what.joint in joints:
+            verdict = judge_torque(joints[what.joint], what.value)
+            findings += untold(what.joint, what, verdict)
+    recorder.record(whats, findings, paper=True)
+
+
+def _torque(state: State, word: str, wrench: str, place: str) -> Torque:
+    try:
+        joint, value = pair(word)
+    except ValueError:
+        raise click.BadParameter(
+            f"{word!r} is no torque: write the joint, `=`, and the figure", param_hint="JOINT=V"
+        ) from None
+    return torque_of(state, joint, value, wrench, place)
+
+
+def torque_of(state: State, joint: str, value: str, wrench: str = "", place: str = "") -> Torque:
+    """Return a torque, a bare number with the unit that the figure asked is printed in first."""
+    model = next((one for one in state.assembly.joints if one.id == joint), None)
+    asked = model.torque.value.amount if model is not None and model.torque is not None else None
+    whole = with_unit(value, asked, state.assembly.prints.torque)
+    return Torque(joint=joint, value=whole, wrench=wrench, place=place)
+
+
+def torque_out(state: State, what: Torque) -> str:
+    """Say a torque with its verdict, in one line."""
+    model = next((one for one in state.assembly.joints if one.id == what.joint), None)
+    if model is None:
+        return f"{what.joint} {what.value}: the model has no such joint"
+    verdict = judge_torque(model, what.value)
+    follow = f"; {verdict.follow}" if verdict.follow else ""
+    return f"{what.joint} {what.value}: {verdict.said}{follow}"
+
+
+@click.command("accept")
+@click.argument("check", metavar="CHECK")
+@recording
+def accept_command(recorder: Recorder, check: str) -> None:
+    """Record that what a check found is used as it is; --by is who signed for that."""
+    if not recorder.said.by:
+        raise click.UsageError("--by is wanted: who signs that it is used as it is")
+    state = recorder.state
+    model = next((one for one in state.assembly.checks if one.id == check), None)
+    findings = strange([check], (one.id for one in state.assembly.checks), "check")
+    role = model.else_.accept_by if model is not None and model.else_ is not None else ""
+    if model is not None and not role:
+        message = f"the model lets nobody accept check `{check}` as it is"
+        why = "its limit is there for a reason, and no role is named who may pass over it"
+        fix = "put it right; or record who took it on himself"
+        findings.append(Problem("not-acceptable", "warning", message, why=why, fix=fix))
+    if model is not None and state.failing(check) is None:
+        message = f"there is nothing about check `{check}` to accept: it does not stand out"
+        why = "an acceptance speaks for the reading before it"
+        fix = f"record the reading first: `sequencer log reading {check}=…`"
+        findings.append(Problem("nothing-to-accept", "warning", message, why=why, fix=fix))
+    recorder.record([Accept(check=check)], findings)
+    as_role = f" ({role})" if role else ""
+    recorder.done(f"{check} is used as it is, signed by {recorder.said.by}{as_role}")
+
+
+@click.command("sign")
+@click.argument("role", metavar="ROLE")
+@click.option("--step", "word", default="", help="The step; default: all that this role holds.")
+@recording
+def sign_command(recorder: Recorder, role: str, *, word: str) -> None:
+    """Record the signature of a role at its hold points; --by is the name."""
+    state = recorder.state
+    step = steps_named([word], state)[0] if word else ""
+    held = [at for at, holder in state.holds if holder == role and step in ("", at)]
+    findings = strange_steps([step], state) if step else []
+    if not held and not findings:
+        roles = dict.fromkeys(one.hold for one in state.assembly.steps if one.hold)
+        where = f"at {named(state, step)} " if step else ""
+        message = f"no hold point of `{role}` is open {where}now"
+        why = "a signature counts for what is done and not signed yet"
+        known = ", ".join(roles) or "none"
+        fix = f"roles that hold steps of this model: {known}"
+        severity: Severity = "note" if role not in roles and not step else "warning"
+        findings.append(Problem("nothing-held", severity, message, why=why, fix=fix))
+    recorder.record([Sign(role=role, step=step)], findings)
+    at = ", ".join(named(state, one) for one in held) or "no step in particular"
+    recorder.done(f"{role} has signed for {at}")

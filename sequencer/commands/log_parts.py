@@ -1,0 +1,112 @@
+"""`sequencer log fitted`, `spoiled`, `short` and `arrived`: what becomes of parts."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+import click
+
+from sequencer.commands.log_names import numbered, steps_named, strange, strange_steps
+from sequencer.commands.log_run import Recorder, recording
+from sequencer.problem import Problem
+from sequencer.records.entries import Arrived, Fitted, Short, Spoiled
+from sequencer.records.gates import twice
+from sequencer.records.state import mending
+
+_THICKNESS = re.compile(r"[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+")
+
+
+def _strange_part(recorder: Recorder, part: str) -> list[Problem]:
+    return strange([part], (one.id for one in recorder.assembly.parts), "part")
+
+
+@click.command("fitted")
+@click.argument("part", metavar="PART")
+@click.option("--number", default="", help="The part number on it.")
+@click.option("--serial", default="", help="Its serial number.")
+@click.option("--batch", default="", help="Its batch.")
+@click.option("--pack", default="", metavar="0.50+0.20", help="The thicknesses of a pack.")
+@recording
+def fitted_command(  # click hands over every option
+    recorder: Recorder, part: str, *, number: str, serial: str, batch: str, pack: str
+) -> None:
+    """Record which piece went in: its numbers, or the shims of a pack."""
+    findings = [*_strange_part(recorder, part), *twice(recorder.state, part, serial)]
+    findings += _other_number(recorder, part, number)
+    total = pack_total(pack) if pack else ""
+    what = Fitted(part=part, number=number, serial=serial, batch=batch, pack=pack)
+    recorder.record([what], findings, paper=True)
+    pieces = (("no.", number), ("serial", serial), ("batch", batch), ("pack", pack))
+    said = ", ".join(f"{label} {value}" for label, value in pieces if value)
+    recorder.done(f"{part}{': ' if said else ''}{said}{f' = {total}' if total else ''}")
+
+
+def pack_total(pack: str) -> str:
+    """Return the thickness of a pack of shims, added up exactly.
+
+    Examples
+    --------
+    >>> pack_total("0.50 + 0.20"), pack_total("0,5+0,25")
+    ('0.70', '0.75')
+    """
+    pieces = [piece.strip() for piece in pack.split("+")]
+    if not all(_THICKNESS.fullmatch(piece) for piece in pieces):
+        raise click.BadParameter(
+            f"{pack!r} is no pack: write the thicknesses with + between, such as 0.50+0.20",
+            param_hint="--pack",
+        )
+    plain = [piece.replace(",", ".") for piece in pieces]
+    places = max(len(piece.partition(".")[2]) for piece in plain)
+    return f"{float(sum(map(Fraction, plain))):.{places}f}"
+
+
+def _other_number(recorder: Recorder, part: str, number: str) -> list[Problem]:
+    model = next((one for one in recorder.assembly.parts if one.id == part), None)
+    if model is None or not number or not model.number or number == model.number:
+        return []
+    message = f"{model.label} is number {model.number} in the model, and {number} was fitted"
+    why = "another number may be another part"
+    fix = "read the number again; have somebody who may decide that agree to it"
+    return [Problem("other-number", "warning", message, why=why, fix=fix)]
+
+
+@click.command("spoiled")
+@click.argument("part", metavar="PART")
+@click.option("--step", "word", default="", help="Where it was, if several steps fit it.")
+@recording
+def spoiled_command(recorder: Recorder, part: str, *, word: str) -> None:
+    """Record that a part cannot be used any more. The steps that fitted it are to be redone."""
+    step = steps_named([word], recorder.state)[0] if word else ""
+    findings = _strange_part(recorder, part)
+    if step:
+        findings += strange_steps([step], recorder.state)
+    recorder.record([Spoiled(part=part, step=step)], findings)
+    redo = tuple(mending(recorder.state).redo)
+    told = f"{numbered(redo, recorder.state)} to be redone" if redo else "nothing to be redone"
+    how = ": see `sequencer revise`" if redo else ""
+    recorder.done(f"{part} spoiled, {told}{how}", redo=list(redo))
+
+
+@click.command("short")
+@click.argument("part", metavar="PART")
+@click.option("--until", default="", metavar="DATE", help="When it is to come.")
+@recording
+def short_command(recorder: Recorder, part: str, *, until: str) -> None:
+    """Record that a part is not there; the steps that fit it wait."""
+    recorder.record([Short(part=part, until=until)], _strange_part(recorder, part))
+    recorder.done(f"{part} is awaited{f' until {until}' if until else ''}")
+
+
+@click.command("arrived")
+@click.argument("part", metavar="PART")
+@recording
+def arrived_command(recorder: Recorder, part: str) -> None:
+    """Record that an awaited part has come."""
+    findings = _strange_part(recorder, part)
+    if not findings and part not in recorder.state.short:
+        message = f"`{part}` was not awaited"
+        why = "the log did not know that it was missing"
+        findings.append(Problem("not-awaited", "note", message, why=why, fix="check the name"))
+    recorder.record([Arrived(part=part)], findings)
+    recorder.done(f"{part} has come")

@@ -1,0 +1,258 @@
+"""`sequencer log done`, `part-done`, `undone`, `skip`, `note` and `correct`."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import click
+
+from sequencer.commands.log_measure import (
+    read_out,
+    reading_of,
+    torque_of,
+    torque_out,
+    untold,
+    verdict_of,
+)
+from sequencer.commands.log_names import numbered, steps_named, strange_steps
+from sequencer.commands.log_run import Recorder, recording
+from sequencer.problem import Problem
+from sequencer.records.entries import (
+    Correct,
+    Done,
+    Note,
+    PartDone,
+    Reading,
+    Skip,
+    Torque,
+    Undone,
+)
+from sequencer.records.gates import Gates, named
+from sequencer.records.lines import kind_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from sequencer.records.entries import Entry
+    from sequencer.records.state import State
+
+_MOST_BLANKS = 8  # named one by one
+
+
+@click.command("done")
+@click.argument("words", nargs=-1, metavar="STEP…", required=True)
+@click.option("--wet-until", default="", metavar="TIME", help="When what was applied has set.")
+@recording
+def done_command(recorder: Recorder, words: tuple[str, ...], *, wet_until: str) -> None:
+    """Record steps as done, in the order given: ids, printed numbers, or ranges such as 14-22."""
+    steps = steps_named(words, recorder.state)
+    record_done(recorder, steps, wet_until)
+    recorder.done(f"{numbered(steps, recorder.state)} done{blanks(recorder.state, steps)}")
+
+
+def record_done(recorder: Recorder, steps: tuple[str, ...], wet_until: str = "") -> None:
+    """Record steps as done, after what there is against it was told."""
+    recorder.record(
+        [Done(steps=steps, wet_until=wet_until)], tuple(against(recorder, steps)), paper=True
+    )
+
+
+def against(recorder: Recorder, steps: Sequence[str]) -> Iterator[Problem]:
+    """Yield what there is against doing these steps now, in this order.
+
+    The log is asked as it stood before the first of them: readings and signatures of the same
+    sheet are often typed in afterwards.
+    """
+    state = recorder.state
+    yield from strange_steps(steps, state)
+    every = {step.id for step in state.assembly.steps}
+    known = [step for step in steps if step in every]
+    told, gates = set(), Gates(state)
+    for step in known:
+        for objection in gates.of(step):
+            if (objection.code, objection.message) not in told:
+                told.add((objection.code, objection.message))
+                yield objection
+    fresh = [step for step in known if step not in recorder.settled]
+    if tuple(fresh) == (recorder.onward.rest(recorder.settled) or ())[: len(fresh)]:
+        return
+    objections = recorder.onward.objections(recorder.settled, fresh)
+    yield from objections or _passed_over(state, fresh)
+
+
+def _passed_over(state: State, steps: Sequence[str]) -> Iterator[Problem]:
+    """Note which printed steps before these are still open, where nothing is against that."""
+    last = max((state.number.get(step, 0) for step in steps), default=0)
+    left = [s for s in state.open if state.number[s] < last and s not in steps]
+    if left:
+        message = f"printed before it and still open: {numbered(left, state)}"
+        why = "the order allows that; it may also be a tick that was forgotten"
+        yield Problem("passed-over", "note", message, why=why, fix="record it too if it was done")
+
+
+def blanks(state: State, steps: Sequence[str]) -> str:
+    """Say what of these steps is still to be recorded: readings and signatures."""
+    checks = {check.id: check for check in state.assembly.checks}
+    wanted = []
+    for step in state.assembly.steps:
+        if step.id in steps:
+            for link in step.check:
+                check = checks[link.to]
+                if (check.measure or check.limit) and not state.current(check.id):
+                    wanted.append(f"reading {check.id}=…")
+            if step.hold and step.id not in state.signed:
+                wanted.append(f"sign {step.hold!r}" if " " in step.hold else f"sign {step.hold}")
+    wanted = list(dict.fromkeys(wanted))
+    more = f" and {len(wanted) - _MOST_BLANKS} more" if len(wanted) > _MOST_BLANKS else ""
+    return f"; still to be recorded: {', '.join(wanted[:_MOST_BLANKS])}{more}" if wanted else ""
+
+
+@click.command("part-done")
+@click.argument("word", metavar="STEP")
+@click.option("--pass", "pass_", type=click.IntRange(1), required=True, help="Which pass it is in.")
+@click.option("--count", type=click.IntRange(0), required=True, help="How many fasteners are done.")
+@click.option("--of", type=click.IntRange(1), help="How many passes there are.")
+@recording
+def part_done_command(
+    recorder: Recorder, word: str, *, pass_: int, count: int, of: int | None
+) -> None:
+    """Record how far the tightening of a step got when it was left.
+
+    A pass that was interrupted begins again at the first fastener.
+    """
+    state = recorder.state
+    step = steps_named([word], state)[0]
+    what = PartDone(step=step, pass_=pass_, count=count, of=of)
+    findings = [*strange_steps([step], state), *_odd_pass(state, what)]
+    if step not in recorder.settled and not strange_steps([step], state):
+        findings += [*Gates(state).of(step), *recorder.onward.objections(recorder.settled, [step])]
+    recorder.record([what], findings, paper=True)
+    recorder.done(f"{named(state, step)} {state.halted(what)}")
+
+
+def _odd_pass(state: State, what: PartDone) -> Iterator[Problem]:
+    step = next((one for one in state.assembly.steps if one.id == what.step), None)
+    joints = {joint.id: joint.count for joint in state.assembly.joints}
+    fasteners = sum(joints.get(link.to, 0) for link in step.tighten) if step else 0
+    before = state.part_done.get(what.step)
+    told = []
+    if fasteners and what.count > fasteners:
+        told.append(f"{named(state, what.step)} has {fasteners} fasteners, not {what.count}")
+    if what.of is not None and what.pass_ > what.of:
+        told.append(f"there is no pass {what.pass_} of {what.of}")
+    if what.pass_ > (before.pass_ if before else 0) + 1 and before is not None:
+        told.append(f"pass {before.pass_} was left unfinished, and pass {what.pass_} comes later")
+    for message in told:
+        why = "every fastener goes through a pass before the next pass begins"
+        yield Problem("odd-pass", "warning", message, why=why, fix="look at the sheet again")
+
+
+@click.command("undone")
+@click.argument("words", nargs=-1, metavar="STEP…", required=True)
+@recording
+def undone_command(recorder: Recorder, words: tuple[str, ...]) -> None:
+    """Record steps as taken back, in the order given. Their signatures are void then."""
+    state = recorder.state
+    steps = steps_named(words, state)
+    findings = strange_steps(steps, state)
+    for step in steps:
+        if step not in recorder.settled and not strange_steps([step], state):
+            message = f"{named(state, step)} is not done, so it cannot be taken back"
+            why = "the log would tell of something that did not happen"
+            fix = "look at the number again, or record first that it was done"
+            findings.append(Problem("never-done", "warning", message, why=why, fix=fix))
+        elif step in state.signed:
+            message = f"{named(state, step)} was signed, and the signature is void now"
+            why = "who signed saw it as it was before"
+            findings.append(Problem("void", "note", message, why=why, fix="have it signed again"))
+    recorder.record([Undone(steps=steps)], findings)
+    recorder.done(f"{numbered(steps, state)} taken back")
+
+
+@click.command("skip")
+@click.argument("word", metavar="STEP")
+@click.option("--allowed-by", required=True, metavar="NAME", help="Who allowed it.")
+@recording
+def skip_command(recorder: Recorder, word: str, *, allowed_by: str) -> None:
+    """Record that a step is left out for good, and who allowed that."""
+    state = recorder.state
+    step = steps_named([word], state)[0]
+    findings = strange_steps([step], state)
+    doing = next((one for one in state.assembly.steps if one.id == step), None)
+    if step in state.done:
+        message = f"{named(state, step)} is done already"
+        why = "what is done cannot be left out"
+        fix = f"if it was not done, correct entry {state.done_by[step].number}"
+        findings.append(Problem("done-already", "warning", message, why=why, fix=fix))
+    if doing is not None and doing.fits:
+        parts = ", ".join(f"`{fit.part}`" for fit in doing.fits)
+        message = f"{named(state, step)} fits {parts}: the unit will be without"
+        why = "other steps count on it"
+        fix = "make sure that whoever allows it knows that"
+        findings.append(Problem("left-out", "warning", message, why=why, fix=fix))
+    recorder.record([Skip(step=step, allowed_by=allowed_by)], findings, paper=True)
+    recorder.done(f"{named(state, step)} left out, allowed by {allowed_by}")
+
+
+@click.command("note")
+@click.argument("words", nargs=-1, metavar="TEXT", required=True)
+@click.option("--step", default="", help="The step that it is about.")
+@recording
+def note_command(recorder: Recorder, words: tuple[str, ...], *, step: str) -> None:
+    """Record words for whoever reads the log."""
+    about = steps_named([step], recorder.state)[0] if step else ""
+    findings = strange_steps([about], recorder.state) if about else []
+    recorder.record([Note(text=" ".join(words), step=about)], findings)
+    recorder.done("noted")
+
+
+@click.command("correct")
+@click.argument("number", type=click.IntRange(1), metavar="ENTRY")
+@click.option("--value", default="", help="What a reading or torque should have said.")
+@click.option("--step", default="", help="The one step of the entry that is wrong.")
+@click.option("--why", default="", metavar="TEXT", help="What was wrong.")
+@recording
+def correct_command(recorder: Recorder, number: int, *, value: str, step: str, why: str) -> None:
+    """Take back an entry that was wrong, by its number; it stays in the file.
+
+    Without --value or --step the whole entry does not count any more.
+    """
+    if value and step:
+        raise click.UsageError("--value and --step are for different entries: give one")
+    entry = next((one for one in recorder.log.entries if one.number == number), None)
+    wrong = steps_named([step], recorder.state)[0] if step else ""
+    refusal = _not_correctable(entry, number, value, wrong)
+    if refusal:
+        raise click.BadParameter(refusal, param_hint="ENTRY")
+    value, judged, findings = _corrected(recorder.state, entry, value)
+    recorder.record([Correct(corrects=number, why=why, value=value, step=wrong)], findings)
+    how = f"counts: {judged}" if value else f"counts without `{wrong}`" if wrong else "is void"
+    recorder.done(f"entry {number} {how}")
+
+
+def _corrected(state: State, entry: Entry | None, value: str) -> tuple[str, str, Sequence[Problem]]:
+    """Return a value put right, with its unit; what it says with its verdict; and objections."""
+    if entry is not None and value and isinstance(entry.what, Reading):
+        what = entry.what
+        reading = replace(what, value=reading_of(state, what.check, value).value)
+        verdict = verdict_of(state, reading)
+        return reading.value, read_out(reading, verdict), untold(reading.check, reading, verdict)
+    if entry is not None and value and isinstance(entry.what, Torque):
+        torque = replace(entry.what, value=torque_of(state, entry.what.joint, value).value)
+        return torque.value, torque_out(state, torque), ()
+    return value, "", ()
+
+
+def _not_correctable(entry: Entry | None, number: int, value: str, step: str) -> str:
+    """Return why an entry cannot be corrected so; empty if it can."""
+    if entry is None:
+        return f"the log has no entry {number}"
+    if number == 1:
+        return "the first entry is the model itself: begin another log instead"
+    kind = kind_of(entry)
+    if value and kind not in ("reading", "torque"):
+        return f"entry {number} is a `{kind}`, which has no value"
+    if step and step not in getattr(entry.what, "steps", ()):
+        return f"entry {number} does not name the step `{step}`"
+    return ""

@@ -1,0 +1,77 @@
+"""What commands that print do alike: say how far it is, what stopped it, write the file whole."""
+
+from __future__ import annotations
+
+import contextlib
+import re
+import sys
+from typing import TYPE_CHECKING
+
+import click
+
+from sequencer.commands.files import NotWrittenError, write_whole
+from sequencer.problem import Problem
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+    from pathlib import Path
+
+PAPERS = ("A4", "Letter")
+
+
+class NotPrinted(Exception):  # noqa: N818  # named for what it means, like the findings
+    """Something stopped the printing; the finding says what."""
+
+    def __init__(self, finding: Problem) -> None:
+        super().__init__(finding.message)
+        self.finding = finding
+
+
+@contextlib.contextmanager
+def faults_told() -> Iterator[None]:
+    """Turn what stops the making of pages into `NotPrinted`."""
+    from sequencer.sheets.packet import LayoutFault
+    from sequencer.sheets.pdf import RendererMissing
+
+    try:
+        yield
+    except RendererMissing as missing:
+        why = "without it no page can be laid out; `check` and `plan` work all the same"
+        raise NotPrinted(
+            Problem("no-renderer", "error", str(missing), why=why, fix=missing.fix)
+        ) from missing
+    except LayoutFault as fault:
+        why = "a sheet of your own layouts cannot be printed as it stands"
+        raise NotPrinted(Problem("layout", "error", str(fault), why=why)) from fault
+
+
+def progress() -> Callable[[str], None]:
+    """Return what tells on a terminal how far the work is, on one line that is wiped again."""
+    if not sys.stderr.isatty():
+        return lambda _: None
+    return lambda text: click.echo(f"\r\x1b[K{text}", nl=False, err=True)
+
+
+def file_name(*pieces: str) -> str:
+    """Return a file name that no model can lead out of the folder with.
+
+    Examples
+    --------
+    >>> file_name("hoist-head", "B"), file_name("../lamp", "A")
+    ('hoist-head-B', '_lamp-A')
+    """
+    return re.sub(r"[^\w.-]+", "_", "-".join(pieces)).lstrip(".")
+
+
+def write_pages(target: Path, pdf: bytes) -> None:
+    """Write the file whole or not at all.
+
+    Raises
+    ------
+    NotPrinted
+        If it cannot be written.
+    """
+    try:
+        write_whole(target, pdf, why="the pages were laid out but could not be kept")
+    except NotWrittenError as fault:
+        raise NotPrinted(fault.problem) from fault

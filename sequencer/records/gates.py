@@ -1,0 +1,230 @@
+"""Why a step has to wait by what the log tells: checks, hold points, parts, signatures.
+
+What the order of the steps itself forbids is the planner's to say (`planning.onward`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from sequencer.problem import Problem
+from sequencer.records.state import mending, spoiled_in
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from sequencer.model.checking import Check
+    from sequencer.records.entries import Entry
+    from sequencer.records.state import State, Taken
+
+
+class Gates:
+    """Tells for any step what it has to wait for by the log; what stops others is found once.
+
+    Notes
+    -----
+    A check that failed, or was not read, stops what is printed after the step that takes it and
+    belongs to the same unit, and the step that fits that unit; the steps to be redone are free.
+    A spoiled part does the same from the step that fits it. A hold point that is not signed stops
+    everything.
+    """
+
+    def __init__(self, state: State) -> None:
+        self.state = state
+        self.steps = {step.id: step for step in state.assembly.steps}
+        self.labels = {part.id: part.label for part in state.assembly.parts}
+        self.number = state.number
+        self.mend = mending(state)
+        self.stops = [*_of_checks(state), *_of_spoiled(state)]
+
+    def of(self, step: str) -> tuple[Problem, ...]:
+        """Return why a step is out of turn, each reason as a warning; empty if it is not."""
+        return (
+            *self._done_already(step),
+            *_of_holds(self.state, step),
+            *self._stopped(step),
+            *self._awaited(step),
+        )
+
+    def _done_already(self, step: str) -> Iterator[Problem]:
+        state, mend = self.state, self.mend
+        if step in state.done_by and step not in mend.redo and step not in mend.again:
+            entry = state.done_by[step]
+            yield Problem(
+                "done-already",
+                "warning",
+                f"{named(state, step)} is done already (entry {entry.number})",
+                step=step,
+                why="done again in place it keeps its turn; what was taken back is not done",
+                fix=f"if it was taken back first, record that: `sequencer log undone {step}`",
+            )
+
+    def _stopped(self, step: str) -> Iterator[Problem]:
+        if step in self.mend.redo or step in self.mend.again:
+            return
+        for stop in self.stops:
+            if self._is_behind(step, stop.at):
+                after = named(self.state, step)
+                yield replace(stop.problem, step=step, why=f"{after} {stop.problem.why}")
+
+    def _is_behind(self, step: str, at: str) -> bool:
+        last = len(self.number)
+        if self.number.get(step, last) <= self.number.get(at, last):
+            return False
+        doing, unit = self.steps[step], self.steps[at].unit
+        return doing.unit == unit or any(fit.part == unit for fit in doing.fits)
+
+    def _awaited(self, step: str) -> Iterator[Problem]:
+        for part in dict.fromkeys(fit.part for fit in self.steps[step].fits):
+            if part in self.state.short:
+                until = getattr(self.state.short[part].what, "until", "")
+                yield Problem(
+                    "part-awaited",
+                    "warning",
+                    f"{named(self.state, step)} fits {self.labels[part]}, which is awaited"
+                    + (f" until {until}" if until else ""),
+                    step=step,
+                    why="the log says that it is not there",
+                    fix=f"if it has come, record that: `sequencer log arrived {part}`",
+                )
+
+
+def gates(state: State, step: str) -> tuple[Problem, ...]:
+    """Return why one step of the model is out of turn by the log: see `Gates`."""
+    return Gates(state).of(step)
+
+
+@dataclass(frozen=True, slots=True)
+class _Stop:
+    """What stops the steps behind one; the `why` of its problem follows on the step stopped."""
+
+    at: str
+    problem: Problem
+
+
+def _of_holds(state: State, step: str) -> Iterator[Problem]:
+    for held, role in state.holds:
+        if held != step:
+            typed = repr(role) if " " in role else role
+            yield Problem(
+                "hold-open",
+                "warning",
+                f"the hold point of {named(state, held)} is not signed: {role}",
+                step=step,
+                why="nothing goes on until that role has signed",
+                fix=f"get the signature, and record it: `sequencer log sign {typed}`",
+            )
+
+
+def _of_checks(state: State) -> Iterator[_Stop]:
+    """Yield what failed checks and missing readings stop, in the order of the model."""
+    printed: dict[str, str] = {}
+    taking = {step.id: [link.to for link in step.check] for step in state.assembly.steps}
+    for step in state.model.order:
+        for check in taking.get(step, ()):
+            printed.setdefault(check, step)
+    turn = {step: at for at, step in enumerate(state.done)}
+    for model in state.assembly.checks:
+        at = state.last_taken.get(model.id, printed.get(model.id))
+        failing = state.failing(model.id)
+        if at is not None and failing is not None:
+            yield _failed(state, model, at, failing)
+        elif at is not None and at in turn and _is_unread(state, model, turn[at], turn):
+            yield _unread(state, model, at)
+
+
+def _is_unread(state: State, check: Check, taken: int, turn: Mapping[str, int]) -> bool:
+    """Tell whether a measurement has no reading, and nothing done since would have upset it."""
+    is_measured = bool(check.measure or check.limit)
+    if not is_measured or state.current(check.id):
+        return False
+    return not any(turn.get(link.to, -1) > taken for link in check.upset_by)
+
+
+def _failed(state: State, check: Check, at: str, failing: Taken) -> _Stop:
+    verdict = failing.verdict
+    place = f" at {failing.place}" if failing.place else ""
+    problem = Problem(
+        "check-out",
+        "warning",
+        f"check `{check.id}` of {named(state, at)} stands at {failing.value.strip()}{place}: "
+        f"{verdict.said}",
+        why="comes after it",
+        fix=verdict.follow or "take the check again",
+    )
+    return _Stop(at, problem)
+
+
+def _unread(state: State, check: Check, at: str) -> _Stop:
+    problem = Problem(
+        "not-read",
+        "warning",
+        f"no reading of check `{check.id}` of {named(state, at)} is recorded",
+        why="comes after it, and may bury it or change it",
+        fix=f"take it, and record it: `sequencer log reading {check.id}=…`",
+    )
+    return _Stop(at, problem)
+
+
+def _of_spoiled(state: State) -> Iterator[_Stop]:
+    for step, why in spoiled_in(state).items():
+        problem = Problem(
+            "redo-first",
+            "warning",
+            f"{named(state, step)} has to be redone: {why}",
+            why="comes after it, and may have to come out with it",
+            fix="`sequencer revise` finds the least that has to come out",
+        )
+        yield _Stop(step, problem)
+
+
+def check_gates(state: State, check: str) -> tuple[Problem, ...]:
+    """Return why a reading of a check would not be valid now: no way to take it is open."""
+    model = next((known for known in state.assembly.checks if known.id == check), None)
+    if model is None or not model.needs_open:
+        return ()
+    shut = [
+        (way.name, next((link.to for link in way.shut_by if state.standing.on.get(link.to)), None))
+        for way in model.needs_open
+    ]
+    if any(part is None for _, part in shut):
+        return ()
+    by = " and ".join(f"“{way}” is shut by `{part}`" for way, part in shut)
+    return (
+        Problem(
+            "not-valid",
+            "warning",
+            f"check `{check}` cannot be taken as the unit stands: {by}",
+            why="what is read now is not what the check asks for",
+            fix="take off what shuts it before reading, or have it accepted by whoever may",
+        ),
+    )
+
+
+def named(state: State, step: str) -> str:
+    """Name a step with its printed number."""
+    number = state.number.get(step)
+    return f"step {number} (`{step}`)" if number else f"`{step}`"
+
+
+def twice(state: State, part: str, serial: str) -> tuple[Problem, ...]:
+    """Return an objection where a serial number is recorded for another part already."""
+    earlier: Mapping[str, Entry] = {
+        getattr(entry.what, "part", ""): entry
+        for entry in state.entries
+        if serial and getattr(entry.what, "serial", "") == serial
+    }
+    other = next(((name, entry) for name, entry in earlier.items() if name != part), None)
+    if other is None:
+        return ()
+    name, entry = other
+    return (
+        Problem(
+            "serial-twice",
+            "warning",
+            f"serial {serial} is recorded for `{name}` already (entry {entry.number})",
+            why="one piece has one place: one of the two entries is wrong",
+            fix="read the number again; correct the earlier entry if that is the wrong one",
+        ),
+    )

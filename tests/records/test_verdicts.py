@@ -1,0 +1,234 @@
+"""Readings judged by the model: the verdict and what follows, whole."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from sequencer.model.assembly import Assembly
+from sequencer.model.checking import Check, Otherwise, Rework
+from sequencer.model.common import Limit
+from sequencer.model.complete import complete
+from sequencer.model.fastening import Joint, Tool, Torque, TorqueValue
+from sequencer.model.parts import Part
+from sequencer.model.quantities import read_amount
+from sequencer.model.steps import Step
+from sequencer.records.verdicts import Verdict, judge_reading, judge_torque, with_unit
+from tests.helpers import links
+
+
+def limit(text: str) -> Limit:
+    return Limit(value=read_amount(text, ("length", "torque")))
+
+
+MODEL = complete(
+    Assembly(
+        assembly="test",
+        parts=(Part(id="sleeve", name="Crush sleeve"),),
+        tools=(
+            Tool(id="dial", reads=read_amount("0.01 mm", ("length",))),
+            Tool(id="tape", reads=read_amount("1 mm", ("length",))),
+            Tool(id="scale", reads=read_amount("1 kg", ("mass",))),
+        ),
+        steps=(Step(id="a", do="Do a."),),
+    )
+)
+FLOAT = "0.02 to 0.06 mm"
+
+
+def check(limits: str = FLOAT, **fields: Any) -> Check:
+    return Check(id="float", measure="Float", limit=limit(limits), **fields)
+
+
+AGAIN = Otherwise(again_from=links("seat"), change="shim pack")
+RENEW = Otherwise(renew=links("sleeve", "part"))
+REWORK = Rework(limit=limit("0.06 to 0.10 mm"), how="Face the ring")
+
+# A check, what was read, the gauge, and the verdict whole.
+JUDGED = [
+    (check(), "0.04 mm", "", Verdict("accept", FLOAT)),
+    (check(), "0.06 mm", "dial", Verdict("accept", FLOAT)),
+    (check(), "0.0015 in", "", Verdict("accept", FLOAT)),
+    (
+        check(),
+        "0.08 mm",
+        "dial",
+        Verdict(
+            "out of limit",
+            f"above the limit ({FLOAT})",
+            "stop: the model does not say what follows",
+        ),
+    ),
+    (
+        check(else_=AGAIN),
+        "0.08 mm",
+        "",
+        Verdict(
+            "again",
+            f"above the limit ({FLOAT})",
+            "do not go on: change shim pack, then start again from `seat`",
+        ),
+    ),
+    (
+        check("15 to 30 in-lb", else_=RENEW),
+        "34 in-lb",
+        "",
+        Verdict("renew", "above the limit (15 to 30 in-lb)", "do not go on: renew: Crush sleeve"),
+    ),
+    (
+        check(rework=REWORK, else_=RENEW),
+        "0.08 mm",
+        "",
+        Verdict("rework", f"above the limit ({FLOAT})", "Face the ring, then check again"),
+    ),
+    (
+        check(rework=REWORK, else_=RENEW),
+        "0.12 mm",
+        "",
+        Verdict("renew", f"above the limit ({FLOAT})", "do not go on: renew: Crush sleeve"),
+    ),
+    (
+        check(rework=Rework(how="Change the shims")),
+        "0.01 mm",
+        "",
+        Verdict("rework", f"below the limit ({FLOAT})", "Change the shims, then check again"),
+    ),
+    (
+        check(else_=Otherwise(accept_by="engineer")),
+        "0.07 mm",
+        "",
+        Verdict(
+            "needs a signature",
+            f"above the limit ({FLOAT})",
+            "do not go on: it may be used as it is only if this role signs: engineer",
+        ),
+    ),
+    (
+        check(else_=Otherwise(stop="foreman")),
+        "0.07 mm",
+        "",
+        Verdict("stop", f"above the limit ({FLOAT})", "do not go on: tell: foreman"),
+    ),
+    (
+        check(with_="tape"),
+        "0.04 mm",
+        "",
+        Verdict(
+            "cannot be told",
+            f"the reading may be wrong by more than its distance from {FLOAT}",
+            "take a finer gauge: this one reads 1 mm",
+        ),
+    ),
+    (check(with_="tape"), "0.04 mm", "dial", Verdict("accept", FLOAT)),
+    (check(with_="scale"), "0.04 mm", "", Verdict("accept", FLOAT)),
+    (
+        check(),
+        "0 mm",
+        "",
+        Verdict(
+            "cannot be told",
+            f"the reading may be wrong by more than its distance from {FLOAT}",
+            "read it finer, and give every decimal that was read",
+        ),
+    ),
+    (
+        check(),
+        "at most 0.04 mm",
+        "",
+        Verdict("cannot be told", "it is not one figure", "give the figure that was read"),
+    ),
+    (
+        Check(id="depth", measure="Depth", limit=limit("at least 1.00 in"), else_=AGAIN),
+        "0.50 in",
+        "",
+        Verdict(
+            "again",
+            "below the limit (at least 1.00 in)",
+            "do not go on: change shim pack, then start again from `seat`",
+        ),
+    ),
+    (Check(id="gap", measure="Gap"), "3 mm", "", Verdict("recorded", "the model gives no limit")),
+    (
+        Check(id="turns", feel="It", good="even", bad="catch"),
+        "Even",
+        "",
+        Verdict("accept", "even"),
+    ),
+    (
+        Check(id="turns", feel="It", good="even", bad="catch", else_=AGAIN),
+        "bad",
+        "",
+        Verdict("again", "catch", "do not go on: change shim pack, then start again from `seat`"),
+    ),
+    (
+        Check(id="turns", feel="It", good="even", bad="catch"),
+        "rather stiff",
+        "",
+        Verdict(
+            "cannot be told",
+            "`rather stiff` is neither the good nor the bad finding",
+            "say `good` (even) or `bad` (catch)",
+        ),
+    ),
+]
+
+
+@pytest.mark.parametrize(("model", "value", "gauge", "verdict"), JUDGED)
+def test_a_reading_is_judged_with_what_follows(
+    model: Check, value: str, gauge: str, verdict: Verdict
+) -> None:
+    assert judge_reading(MODEL, model, value, gauge) == verdict
+
+
+def test_a_reading_that_is_no_figure_is_told_as_that() -> None:
+    found = judge_reading(MODEL, check(), "somewhat loose")
+    assert found.word == "cannot be told"
+    assert found.why
+    assert not found.ok
+
+
+def joint(text: str) -> Joint:
+    amount = read_amount(text, ("torque",))
+    return Joint(id="cap", torque=Torque(value=TorqueValue(text=text, amount=amount)))
+
+
+TIGHTENED = [
+    (joint("28 to 32 N·m"), "30 N·m", Verdict("accept", "asked: 28 to 32 N·m")),
+    (
+        joint("28 to 32 N·m"),
+        "25 N·m",
+        Verdict("out of limit", "below the figure (28 to 32 N·m)", "tighten on to the figure"),
+    ),
+    (
+        joint("28 to 32 N·m"),
+        "40 N·m",
+        Verdict("out of limit", "above the figure (28 to 32 N·m)", "do not back it off: ask"),
+    ),
+    (joint("22 N·m"), "25 N·m", Verdict("recorded", "asked: 22 N·m, without a tolerance")),
+    (Joint(id="cap"), "25 N·m", Verdict("recorded", "the model asks for no figure")),
+]
+
+
+@pytest.mark.parametrize(("model", "value", "verdict"), TIGHTENED)
+def test_a_torque_is_judged_where_there_is_a_band(
+    model: Joint, value: str, verdict: Verdict
+) -> None:
+    assert judge_torque(model, value) == verdict
+
+
+@pytest.mark.parametrize(
+    ("typed", "prints", "whole"),
+    [
+        ("0.04", (), "0.04 mm"),
+        ("0,04", (), "0,04 mm"),
+        ("0.04", ("in", "mm"), "0.04 in"),
+        ("0.04 in", ("mm",), "0.04 in"),
+        ("good", (), "good"),
+    ],
+)
+def test_a_bare_number_is_in_the_unit_that_its_limit_is_printed_in(
+    typed: str, prints: tuple[str, ...], whole: str
+) -> None:
+    assert with_unit(typed, read_amount(FLOAT, ("length",)), prints) == whole
+    assert with_unit(typed, None, prints) == typed
