@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from sequencer.planning.pages.compounds import COMPOUNDS
 from sequencer.planning.pages.deadlocks import DEADLOCKS
+from sequencer.planning.pages.gauges import GAUGES
 from sequencer.planning.pages.lengths import LENGTHS
 from sequencer.planning.pages.options import OPTIONS
 from sequencer.planning.pages.page import Page
@@ -28,6 +29,7 @@ PAGES: Mapping[str, Page] = MappingProxyType(
             *OPTIONS,
             *COMPOUNDS,
             *(*TORQUES, *TIGHTENING, *LENGTHS),
+            *GAUGES,
         )
     }
 )

@@ -19,7 +19,15 @@ def _about_fastening(assembly: Assembly) -> Iterator[Problem]:
         yield from about_fastening(assembly)
 
 
-_FINDERS: tuple[Callable[[Assembly], Iterator[Problem]], ...] = (_about_fastening,)
+def _about_measuring(assembly: Assembly) -> Iterator[Problem]:
+    """Yield what is found about gauges; a model without checks loads nothing."""
+    if assembly.checks:
+        from sequencer.trade.findings.gauges import about_gauges
+
+        yield from about_gauges(assembly)
+
+
+_FINDERS: tuple[Callable[[Assembly], Iterator[Problem]], ...] = (_about_fastening, _about_measuring)
 
 
 def findings(assembly: Assembly) -> Iterator[Problem]:
