@@ -17,12 +17,17 @@ SOURCE = holds(Text(), "Where this comes from: an id in `sources`, or words.", d
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """A reference to another thing of the model: its kind, its id, and why it stands there."""
+    """A reference to another thing of the model: its kind, its id, and why it stands there.
+
+    Of a step that must come first, `wait` is the least time from its end and `within` the most.
+    """
 
     to: str
     kind: str = "step"
     why: str = ""
     source: str = ""
+    wait: Amount | None = None
+    within: Amount | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

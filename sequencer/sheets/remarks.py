@@ -31,6 +31,7 @@ class Line:
 
 def remarks(job: Job, step: Step) -> Iterator[Line]:
     """Yield the lines of a step in the order in which they stand on its card."""
+    yield from _last_chances(job, step)
     yield from _only_while(job, step)
     yield from (Line("Way in", (way,)) for way in ways_in(job, step))
     yield from _largest(job, step)
@@ -55,6 +56,15 @@ def remarks(job: Job, step: Step) -> Iterator[Line]:
 def because(whys: Iterable[str]) -> str:
     """Return reasons as they follow on what they are given for."""
     return "".join(f" – {why}" for why in dict.fromkeys(whys) if why)
+
+
+def _last_chances(job: Job, step: Step) -> Iterator[Line]:
+    """Yield what may be missed here without much harm; the rest stands in the STOP line."""
+    stops = job.stops_for(step)
+    for one in job.facts_of(step).last_chance_for:
+        if one not in stops:
+            name = job.missed_name(job.by_id[one])
+            yield Line("Last chance", said(f"for {name} (", job.ref(one), ")"))
 
 
 def _only_while(job: Job, step: Step) -> Iterator[Line]:

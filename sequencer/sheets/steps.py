@@ -9,7 +9,7 @@ from sequencer.sheets.blocks import CheckBlock, TorqueBlock, check_blocks, torqu
 from sequencer.sheets.handled import Fitted, Removed, fitted_parts, removed_parts
 from sequencer.sheets.job import Job, Ref, Said, refs, said
 from sequencer.sheets.remarks import Line, because, remarks
-from sequencer.sheets.words import duration, first_sentence, numbered, shortened
+from sequencer.sheets.words import duration, numbered, shortened
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -18,7 +18,6 @@ if TYPE_CHECKING:
 
 _BOOKMARK_LENGTH = 70
 _HEAD_LENGTH = 36
-_MISSED_LENGTH = 90
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +152,7 @@ def _card(job: Job, step: Step, shared_unit: str = "") -> Card:
         bookmark=f"{number} {shortened(step.do, _BOOKMARK_LENGTH)}" if number else "",
         do=step.do,
         signals=tuple(_signals(step)),
-        stop=_stop(job, step, job.facts_of(step).last_chance_for),
+        stop=_stop(job, step, job.stops_for(step)),
         rail=_rail(job, step),
         is_trial=step.id in job.trials,
         fitted=fitted_parts(job, step),
@@ -194,8 +193,7 @@ def _stop(job: Job, step: Step, last_chances: Sequence[str]) -> Stop | None:
 
 
 def _missed(job: Job, step: Step) -> Missed:
-    parts = ", ".join(job.part_names(step))
-    return Missed(parts or shortened(first_sentence(step.do), _MISSED_LENGTH), job.ref(step.id))
+    return Missed(job.missed_name(step), job.ref(step.id))
 
 
 def _rail(job: Job, step: Step) -> str:

@@ -1,0 +1,16 @@
+"""Mending a mistake: the least that must come out, and what it costs to forget a step."""
+
+from sequencer.planning.mending.forgetting import cost_of_forgetting, is_dear, with_forgetting
+from sequencer.planning.mending.results import Made, Mend, Revised, Wait
+from sequencer.planning.mending.revise import revise
+
+__all__ = [
+    "Made",
+    "Mend",
+    "Revised",
+    "Wait",
+    "cost_of_forgetting",
+    "is_dear",
+    "revise",
+    "with_forgetting",
+]

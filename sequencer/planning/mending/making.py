@@ -1,0 +1,124 @@
+"""From a set of steps to the mend itself: the orders, the cost, and what else it means."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from sequencer.planning.decide import decide
+from sequencer.planning.mending.costs import MINUTE
+from sequencer.planning.mending.left import left_to_do, left_to_take_back
+from sequencer.planning.mending.reasons import Reasons
+from sequencer.planning.mending.results import Made, Mend, Wait
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from sequencer.planning.mending.case import Case, Node
+    from sequencer.planning.mending.history import History
+    from sequencer.planning.mending.mender import Mender
+    from sequencer.planning.mending.search import Found
+
+
+class Maker:
+    """Makes the mends of one history."""
+
+    def __init__(self, mender: Mender, history: History, order: Sequence[str] | None) -> None:
+        self.assembly = mender.assembly
+        self.steps = mender.assembly.steps
+        self.costs = mender.costs
+        self.history = history
+        names = [step.id for step in self.steps]
+        wanted = list(order) if order is not None else names
+        rank = {name: at for at, name in enumerate(wanted)}
+        self.ranks = [rank.get(name, len(rank) + at) for at, name in enumerate(names)]
+
+    def gap(self, found: Found) -> float:
+        """Return by how much a cheaper mend might be cheaper, in minutes."""
+        return 0.0 if found.bound is None else (found.node.cost - found.bound) / MINUTE
+
+    def mend(self, found: Found) -> Mend:
+        """Return what a set of steps that will do means."""
+        case, node = found.case, found.node
+        staying = case.staying(node)
+        undo = self._undo_order(case, node, staying)
+        in_place = tuple(step for step in self.history.again if staying[step])
+        do = [*in_place, *self._do_order(case, staying)]
+        causes = case.causes(node)
+        reasons = Reasons(self.assembly, case)
+        return Mend(
+            self._names(undo),
+            self._names(do),
+            self._made(case, node, in_place),
+            in_place=self._names(in_place),
+            spoiled=tuple(case.pulls.spoiled(node.mask)),
+            renew=self._renew(case, node, undo),
+            prepare=self._names(step for step in undo if self._only_prepares(step, undo)),
+            waits=tuple(self._waits(do, {*undo, *in_place})),
+            void=self._names(step for step in undo if self.steps[step].hold),
+            why={self.steps[step].id: reasons.told(step, causes[step]) for step in undo},
+        )
+
+    def _names(self, steps: Iterator[int] | Sequence[int]) -> tuple[str, ...]:
+        return tuple(self.steps[step].id for step in steps)
+
+    def _undo_order(self, case: Case, node: Node, staying: bytearray) -> list[int]:
+        """Return the steps to take back, the one done last first where that can be."""
+        steps = sorted(case.pulls.steps(node.mask))
+        left = left_to_take_back(case.undoing, staying, steps, case.finished_trials)
+        order = decide(left.network, self._ranked([self.history.turn[s] for s in steps])).order
+        if order is None:
+            raise ValueError("a set that was found to come out does not")
+        return left.in_whole(reversed(order))
+
+    def _do_order(self, case: Case, staying: bytearray) -> list[int]:
+        steps = [s for s in range(len(staying)) if case.rules.there[s] and not staying[s]]
+        left = left_to_do(case.rules, staying, steps, case.kept)
+        order = decide(left.network, self._ranked([self.ranks[step] for step in steps])).order
+        if order is None:
+            raise ValueError("a job that was found to have an end has none")
+        return left.in_whole(order)
+
+    def _ranked(self, places: Sequence[int]) -> list[int]:
+        """Return places without gaps."""
+        ranks = [0] * len(places)
+        for rank, number in enumerate(sorted(range(len(places)), key=places.__getitem__)):
+            ranks[number] = rank
+        return ranks
+
+    def _made(self, case: Case, node: Node, in_place: Sequence[int]) -> Made:
+        costs, pulls = self.costs, case.pulls
+        undone = pulls.steps(node.mask)
+        spoiled = [(part, pulls.count_on(part)) for part in pulls.spoiled(node.mask)]
+        prices = [
+            float(costs.parts[part].price or 0) * count
+            for part, count in spoiled
+            if part in costs.parts
+        ]
+        return Made(
+            sum(map(costs.back, undone)) / MINUTE,
+            sum(map(costs.again, undone)) / MINUTE,
+            sum(map(costs.again, in_place)) / MINUTE,
+            sum(costs.price(part, count) for part, count in spoiled) / MINUTE,
+            sum(prices),
+        )
+
+    def _renew(self, case: Case, node: Node, undo: Sequence[int]) -> dict[str, int]:
+        parts = dict.fromkeys(case.pulls.spoiled(node.mask))
+        for step in undo:
+            parts.update(dict.fromkeys(self.costs.renewed_with(step)))
+        return {part: case.pulls.count_on(part) for part in parts}
+
+    def _only_prepares(self, step: int, undo: Sequence[int]) -> bool:
+        """Tell whether a step has nothing to come off, and another asks for it afresh."""
+        model = self.steps[step]
+        asked = (self.steps[other].undo for other in undo if other != step)
+        named = any(link.to == model.id for undo in asked if undo for link in undo.again)
+        return named and not (model.fits or model.takes_off or model.tighten)
+
+    def _waits(self, do: Sequence[int], repeated: set[int]) -> Iterator[Wait]:
+        """Yield the waits from a step that is done once more to one still to be done."""
+        number = {step.id: at for at, step in enumerate(self.steps)}
+        for step in do:
+            for link in self.steps[step].after:
+                if link.wait is not None and number.get(link.to) in repeated:
+                    yield Wait(self.steps[step].id, link.to, link.wait.si / 60)
