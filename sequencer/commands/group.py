@@ -16,6 +16,7 @@ _COMMANDS = {
     "plan": "the sequence, step by step, or the test of an order of your own",
     "explain": "what a finding means, why it matters, what to do",
     "why": "must this step come before that one, and by which facts",
+    "revise": "after a mistake, the least that must come out, and how the job goes on",
     "packet": "the printed work package",
     "torque": "a torque in other units, against its bolt, with an adapter, in passes",
 }

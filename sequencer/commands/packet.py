@@ -147,6 +147,7 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
 def _pdf(assembly: Assembly, findings: Sequence[Problem], look: _Look, *, draft: bool) -> bytes:
     """Return the packet, or raise what stopped it."""
     from sequencer.model.fingerprint import fingerprint
+    from sequencer.planning.mending import last_chances, with_forgetting
     from sequencer.sheets.packet import LayoutFault, packet_html
     from sequencer.sheets.pdf import RendererMissing, write_pdf
 
@@ -156,6 +157,7 @@ def _pdf(assembly: Assembly, findings: Sequence[Problem], look: _Look, *, draft:
     try:
         tell("planning")
         planned, notes = _planned(assembly, look)
+        planned = with_forgetting(assembly, planned, last_chances(planned))
         tell("composing the sheets")
         html = packet_html(
             assembly,

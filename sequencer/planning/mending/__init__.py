@@ -1,6 +1,11 @@
 """Mending a mistake: the least that must come out, and what it costs to forget a step."""
 
-from sequencer.planning.mending.forgetting import cost_of_forgetting, is_dear, with_forgetting
+from sequencer.planning.mending.forgetting import (
+    cost_of_forgetting,
+    is_dear,
+    last_chances,
+    with_forgetting,
+)
 from sequencer.planning.mending.results import Made, Mend, Revised, Wait
 from sequencer.planning.mending.revise import revise
 
@@ -11,6 +16,7 @@ __all__ = [
     "Wait",
     "cost_of_forgetting",
     "is_dear",
+    "last_chances",
     "revise",
     "with_forgetting",
 ]

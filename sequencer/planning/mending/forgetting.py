@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 STOP_ABOVE = 15.0
 """Minutes that forgetting must cost for a STOP line, where the model says nothing else."""
+_LARGEST = 2_000  # steps; beyond, a packet would take minutes, and every last chance is a STOP
 
 
 def cost_of_forgetting(
@@ -57,6 +58,15 @@ def with_forgetting(assembly: Assembly, plan: Plan, steps: Iterable[str] | None 
         return plan
     asked = plan.order if steps is None else steps
     return replace(plan, forget_minutes=cost_of_forgetting(assembly, plan.order, asked))
+
+
+def last_chances(plan: Plan) -> tuple[str, ...]:
+    """Return the steps for which a plan has a last chance; none of a job too large to ask of."""
+    steps = plan.order or ()
+    if len(steps) > _LARGEST:
+        return ()
+    late = (one for step in steps for one in plan.steps[step].last_chance_for)
+    return tuple(dict.fromkeys(late))
 
 
 def is_dear(assembly: Assembly, minutes: float | None) -> bool:
