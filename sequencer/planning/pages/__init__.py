@@ -6,6 +6,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from sequencer.planning.pages.deadlocks import DEADLOCKS
+from sequencer.planning.pages.mends import MENDS
 from sequencer.planning.pages.page import Page
 from sequencer.planning.pages.parts import PARTS
 from sequencer.planning.pages.turns import TURNS
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
 __all__ = ["PAGES", "Page"]
 
 PAGES: Mapping[str, Page] = MappingProxyType(
-    {page.code: page for page in (*DEADLOCKS, *TURNS, *PARTS)}
+    {page.code: page for page in (*DEADLOCKS, *TURNS, *PARTS, *MENDS)}
 )
-"""Every page by its code: no order at all, then one order at fault, then parts."""
+"""Every page by its code: no order at all, then one order at fault, then parts, then what
+`revise` finds."""

@@ -23,6 +23,8 @@ class Page:
         A whole small model in the file format that gives the finding.
     order : tuple of str
         For a finding about an order of one's own: the steps, as given to `plan --from`.
+    done, redo : tuple of str
+        For a finding of `revise`: the steps done, and what of them is to be done again.
     says : str
         The message of the finding in the example; empty where that only shows the kind.
     """
@@ -35,4 +37,6 @@ class Page:
     example: str
     do: str
     order: tuple[str, ...] = ()
+    done: tuple[str, ...] = ()
+    redo: tuple[str, ...] = ()
     says: str = ""
