@@ -190,7 +190,7 @@ class Judge:
         for name in do:
             if name in here:
                 continue
-            if not self.rules.may_be_done(name, here):
+            if name not in self.there or not self.rules.may_be_done(name, here):
                 return False
             here |= {name}
         return here == self.there

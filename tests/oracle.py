@@ -163,7 +163,7 @@ class Oracle:
         for check in self.assembly.checks:
             takers = [n for n, s in self.steps.items() if any(c.to == check.id for c in s.check)]
             for item, link in enumerate(check.upset_by):
-                if takers and link.to != takers[-1]:
+                if takers and link.to in self.steps and link.to != takers[-1]:
                     key = ("upset_by", ("checks", check.id, "upset_by", item))
                     yield key, {link.to}, takers[-1]
         for line in self.assembly.lines:
