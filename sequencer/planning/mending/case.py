@@ -171,15 +171,14 @@ class Case:
         """Yield the steps done before something that must come first, or without it."""
         turn = self.history.turn
         never = len(turn)
-        for step in self.history.done:
-            here = turn[step]
+        for here, step in enumerate(self.history.done):
             for relation in self.rules.as_after[step]:
                 befores = relation[0]
-                alone = len(befores) == 1 == len(relation[1])
-                if any(
-                    turn.get(before, never) >= here and (before != step or alone)
-                    for before in befores
-                ):
+                if len(befores) == 1 == len(relation[1]):
+                    early = turn.get(befores[0], never) >= here
+                else:
+                    early = any(turn.get(b, never) >= here for b in befores if b != step)
+                if early:
                     yield step, Cause("early", (relation,))
                     break
 

@@ -212,8 +212,8 @@ class Lacks:
         """Return a clause where no order takes the steps back one at a time."""
         case = self.case
         steps = sorted(case.pulls.steps(self.node.mask))
-        if not steps:
-            return []
+        if case.kept < 0 and case.undoing is case.rules and not self._meets_passing(steps):
+            return []  # what came off in the peel can be taken back in the same order
         left = left_to_take_back(case.undoing, self.staying, steps, case.finished_trials)
         return self._asked(left, case.undoing, "way back")
 

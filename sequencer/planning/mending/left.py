@@ -116,7 +116,7 @@ class _Cut:
             befores, afters = self.numbers(relation.befores), self.numbers(relation.afters)
             alone = len(befores) == 1 and befores == afters and len(relation.befores) > 1
             if befores and afters and not alone:
-                found.append(relation._replace(befores=befores, afters=afters))
+                found.append(Relation(befores, afters, *relation[2:]))
         return found
 
     def whole_network(self, relations: list[Relation], groups: list[Group]) -> Left:
@@ -165,9 +165,15 @@ class _Cut:
             clearers = self.numbers(awaited)
             if len(clearers) < len(awaited):
                 clearers = ()
-        blockers: tuple[int, ...] = ()
-        if not any(staying[step] for step in obstacle.blockers):
-            blockers = self.numbers(obstacle.blockers)
-            if obstacle.blockers and not blockers:
-                return None
-        return obstacle._replace(need=need, blockers=blockers, clearers=clearers)
+        blockers = obstacle.blockers
+        if blockers:
+            for step in blockers:
+                if staying[step]:
+                    blockers = ()
+                    break
+            else:
+                blockers = self.numbers(blockers)
+                if not blockers:
+                    return None
+        way, part, _, path, why, _ = obstacle[1:]
+        return Obstacle(need, way, part, blockers, path, why, clearers)

@@ -52,7 +52,7 @@ class Maker:
             in_place=self._names(in_place),
             spoiled=tuple(case.pulls.spoiled(node.mask)),
             renew=self._renew(case, node, undo),
-            prepare=self._names(step for step in undo if self._only_prepares(step, undo)),
+            prepare=self._names(self._only_prepare(undo)),
             waits=tuple(self._waits(do, {*undo, *in_place})),
             void=self._names(step for step in undo if self.steps[step].hold),
             why={self.steps[step].id: reasons.told(step, causes[step]) for step in undo},
@@ -108,12 +108,19 @@ class Maker:
             parts.update(dict.fromkeys(self.costs.renewed_with(step)))
         return {part: case.pulls.count_on(part) for part in parts}
 
-    def _only_prepares(self, step: int, undo: Sequence[int]) -> bool:
-        """Tell whether a step has nothing to come off, and another asks for it afresh."""
-        model = self.steps[step]
-        asked = (self.steps[other].undo for other in undo if other != step)
-        named = any(link.to == model.id for undo in asked if undo for link in undo.again)
-        return named and not (model.fits or model.takes_off or model.tighten)
+    def _only_prepare(self, undo: Sequence[int]) -> Iterator[int]:
+        """Yield the steps that have nothing to come off, and that others ask for afresh."""
+        asked = {
+            link.to
+            for step in undo
+            if (undone := self.steps[step].undo) is not None
+            for link in undone.again
+            if link.to != self.steps[step].id
+        }
+        for step in undo:
+            model = self.steps[step]
+            if model.id in asked and not (model.fits or model.takes_off or model.tighten):
+                yield step
 
     def _waits(self, do: Sequence[int], repeated: set[int]) -> Iterator[Wait]:
         """Yield the waits from a step that is done once more to one still to be done."""
