@@ -18,6 +18,7 @@ from sequencer.planning.network import Network
 from sequencer.planning.peel import peel
 from sequencer.planning.plan import check
 from tests.benchmarks.handling import run as run_handling
+from tests.benchmarks.mending import run as run_mending
 from tests.benchmarks.random_model import random_model
 
 if TYPE_CHECKING:
@@ -163,8 +164,12 @@ def printing() -> None:
     show_default=True,
     help="What OR-Tools CP-SAT is given for each graph; 0 leaves it out.",
 )
-def main(largest: int, graphs: Path | None, solver_seconds: float) -> None:
+@click.option("--mending", is_flag=True, help="Measure mending and forgetting instead.")
+def main(largest: int, graphs: Path | None, solver_seconds: float, *, mending: bool) -> None:
     """Measure speed and memory, and print them beside what they are compared with."""
+    if mending:
+        run_mending()
+        return
     if graphs is not None:
         run_handling(graphs, solver_seconds)
         return

@@ -9,6 +9,7 @@ from sequencer.planning.mending.costs import MINUTE
 from sequencer.planning.mending.left import left_to_do, left_to_take_back
 from sequencer.planning.mending.reasons import Reasons
 from sequencer.planning.mending.results import Made, Mend, Wait
+from sequencer.planning.peel import peel
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -72,11 +73,18 @@ class Maker:
 
     def _do_order(self, case: Case, staying: bytearray) -> list[int]:
         steps = [s for s in range(len(staying)) if case.rules.there[s] and not staying[s]]
+        if case.kept < 0 and not case.rules.passing:
+            # One peel of the whole: what stays comes off after all that is left to do.
+            lowest = -len(staying)
+            places = [lowest + s if staying[s] else self.ranks[s] for s in range(len(staying))]
+            counters = case.rules.peeling.copied().counters
+            order = peel(case.rules.network, places, counters).order
+            return [s for s in order if case.rules.there[s] and not staying[s]]
         left = left_to_do(case.rules, staying, steps, case.kept)
-        order = decide(left.network, self._ranked([self.ranks[step] for step in steps])).order
-        if order is None:
+        found = decide(left.network, self._ranked([self.ranks[step] for step in steps])).order
+        if found is None:
             raise ValueError("a job that was found to have an end has none")
-        return left.in_whole(order)
+        return left.in_whole(found)
 
     def _ranked(self, places: Sequence[int]) -> list[int]:
         """Return places without gaps."""

@@ -75,19 +75,20 @@ class Mender:
     def _cases(
         self, history: History, number: int, choice: Assembly, costs: Costs
     ) -> Sequence[Case]:
-        rules = self._rules_of(choice)
+        rules = self.rules_of(choice)
         undoing = rules
         done = {self.assembly.steps[step].id for step in history.done}
         there = {step.id for step in choice.steps}
         if not done <= there:
             gone = {step.id for step in self.assembly.steps} - there - done
-            undoing = self._rules_of(left_out(self.assembly, frozenset(gone)))
+            undoing = self.rules_of(left_out(self.assembly, frozenset(gone)))
         both = (rules,) if undoing is rules else (rules, undoing)
         pulls = Pulls(both, history, costs, self.fitters)
         first = Case(number, rules, undoing, pulls)
         return [first, *map(first.carrying_on, first.begun_groups())]
 
-    def _rules_of(self, choice: Assembly) -> Rules:
+    def rules_of(self, choice: Assembly) -> Rules:
+        """Return the rules of one choice, looked up once."""
         there = frozenset(step.id for step in choice.steps)
         if there not in self._rules:
             self._rules[there] = Rules(self.assembly, choice)

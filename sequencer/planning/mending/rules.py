@@ -29,6 +29,8 @@ class Rules:
         For each step the relations in which it comes first, or last.
     needs_of : dict of int to list of int
         For each step the numbers of its needs.
+    passing : bool
+        Whether anything that shuts a way, or bars a step, is cleared again.
     """
 
     def __init__(self, whole: Assembly, chosen: Assembly) -> None:
@@ -37,6 +39,7 @@ class Rules:
             network = _widened(network, tuple(step.id for step in whole.steps))
         size = len(whole.steps)
         self.network = network
+        self.passing = any(obstacle.clearers for obstacle in network.obstacles())
         self.there = bytearray(size)
         for chosen_step in chosen.steps:
             self.there[network.index[chosen_step.id]] = 1
@@ -54,8 +57,7 @@ class Rules:
     @cached_property
     def peeling(self) -> Peeling:
         """The start of every peel by what only ever shuts; to be copied."""
-        passing = any(obstacle.clearers for obstacle in self.network.obstacles())
-        return Peeling(_firm(self.network) if passing else self.network)
+        return Peeling(_firm(self.network) if self.passing else self.network)
 
 
 def _firm(network: Network) -> Network:
