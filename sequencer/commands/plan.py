@@ -72,6 +72,8 @@ def plan_command(  # noqa: PLR0913  # click hands over every option
     reading, assembly = output.read(file)
     if sum((names is not None, count, awaited is not None)) > 1:
         raise click.UsageError("--from, --count and --without are questions of their own: ask one")
+    if forget and (names is not None or awaited is not None):
+        raise click.UsageError("--forget is about the plan itself: ask it without the other")
     if names is not None:
         _print_tested(output, reading, assembly, names)
     elif awaited is not None:

@@ -110,7 +110,7 @@ def _one_mistake(mender: Mender, done: tuple[int, ...]) -> tuple[float, int]:
     counts: list[int] = []
 
     def work() -> None:
-        history = History(done, frozenset(), ())
+        history = History(done)
         (found,) = mender.search(history, usual_budget(_LARGE)).plans
         counts.append(len(Maker(mender, history, None).mend(found).undo))
 

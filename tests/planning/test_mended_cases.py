@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 import pytest
 
 from sequencer.model.common import Link
 from sequencer.model.quantities import read_amount
+from sequencer.planning.decide import decide
 from sequencer.planning.mending import Change, Made, Wait, changed_steps, revise
 from sequencer.planning.plan import check, without
 from sequencer.problem import Fact
@@ -18,6 +20,7 @@ from tests.planning.test_cases import codes, model, said
 
 if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly
+    from sequencer.model.quantities import Amount
     from sequencer.planning.mending import Mend
 
 
@@ -32,6 +35,10 @@ def mended(unit: Assembly, done: str, redo: str = "", again: str = "") -> Mend:
 def out(unit: Assembly, done: str, redo: str = "", again: str = "") -> str:
     """Give the steps that must come out as words."""
     return " ".join(mended(unit, done, redo, again).undo)
+
+
+def hours(text: str) -> Amount:
+    return read_amount(text, ("time",))
 
 
 def why(mend: Mend) -> list[str]:
@@ -255,12 +262,17 @@ def test_part_on_order_can_wait_and_is_let_in_by_the_cheaper_way() -> None:
 
 
 def test_wait_after_a_step_done_again_is_told_and_not_in_the_cost() -> None:
-    cured = replace(step("turn"), after=(Link("glue", wait=read_amount("24 h", ("time",))),))
+    cured = replace(step("turn"), after=(Link("glue", wait=hours("24 h")),))
     lamp = assembly(step("glue", fits="felt"), step("stand"), cured)
     mend = mended(lamp, "glue stand", redo="glue")
     assert mend.waits == (Wait("turn", "glue", 24 * 60),)
     assert mend.minutes == 10
     assert mended(lamp, "glue stand").waits == (), "it runs already"
+    written_before = replace(step("glue"), before=(Link("turn", wait=hours("2 h")),))
+    of_section = replace(step("turn"), after=(Link("base", "section", wait=hours("3 h")),))
+    unit = assembly(replace(written_before, section="base"), replace(of_section, section="top"))
+    waits = mended(unit, "glue", again="glue").waits
+    assert waits == (Wait("turn", "glue", 120), Wait("turn", "glue", 180))
 
 
 def test_step_done_twice_over_is_a_wrong_question() -> None:
@@ -296,6 +308,17 @@ def test_what_no_way_is_open_to_is_told_with_what_shuts_it() -> None:
         "`second` fits `cap`, which shuts “top”, a way in of `first` until `off` takes it off",
         "`second` comes before `first`",
     ]
+
+
+def test_undecided_questions_are_owned_up_to(monkeypatch: pytest.MonkeyPatch) -> None:
+    hasty = partial(decide, most_peels=0)
+    monkeypatch.setattr("sequencer.planning.mending.conditions.decide", hasty)
+    back_in = step("back", ways=(way("side", "guard"),))
+    guard = step("guard-on", fits="guard", after="back")
+    unit = assembly(guard, step("guard-off", takes_off=links("guard", "part")), back_in)
+    revised = revise(unit, ("guard-on",))
+    assert (revised.ok, revised.proved) == (False, False)
+    assert [finding.code for finding in revised.findings] == ["undecided"]
 
 
 def test_nothing_done_is_a_mend_without_cost() -> None:

@@ -47,7 +47,7 @@ def cost_of_forgetting(
     costs: dict[str, float | None] = {}
     for step in steps:
         done = tuple(number[name] for name in order if name != step)
-        plans = mender.search(History(done, frozenset(), ()), budget).plans
+        plans = mender.search(History(done), budget).plans
         costs[step] = plans[0].node.cost / MINUTE if plans else None
     return costs
 

@@ -2,26 +2,36 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from sequencer.model.assembly import Assembly
 
 
-@dataclass(frozen=True, slots=True)
 class History:
-    """Steps by number, as they were done; `redo` are to come out, `again` are done in place."""
+    """Steps by number, as they were done.
 
-    done: tuple[int, ...]
-    redo: frozenset[int]
-    again: tuple[int, ...]
-    turn: dict[int, int] = field(default_factory=dict)
+    Attributes
+    ----------
+    done : tuple of int
+        In the order in which they were.
+    turn : dict of int to int
+        For each of them its place in that order, from 0.
+    redo : frozenset of int
+        Those that have to come out.
+    again : tuple of int
+        Those to do afresh in their place.
+    """
 
-    def __post_init__(self) -> None:
-        self.turn.update((step, turn) for turn, step in enumerate(self.done))
+    def __init__(
+        self, done: Sequence[int], redo: Iterable[int] = (), again: Sequence[int] = ()
+    ) -> None:
+        self.done = tuple(done)
+        self.turn = {step: turn for turn, step in enumerate(self.done)}
+        self.redo = frozenset(redo)
+        self.again = tuple(again)
 
     def among_done(self, steps: Iterable[int]) -> list[int]:
         """Return those of the steps that were done."""

@@ -14,6 +14,7 @@ from sequencer.planning.peel import peel
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from sequencer.model.common import Link
     from sequencer.planning.mending.case import Case, Node
     from sequencer.planning.mending.history import History
     from sequencer.planning.mending.mender import Mender
@@ -33,10 +34,6 @@ class Maker:
         rank = {name: at for at, name in enumerate(wanted)}
         self.ranks = [rank.get(name, len(rank) + at) for at, name in enumerate(names)]
 
-    def gap(self, found: Found) -> float:
-        """Return by how much a cheaper mend might be cheaper, in minutes."""
-        return 0.0 if found.bound is None else (found.node.cost - found.bound) / MINUTE
-
     def mend(self, found: Found) -> Mend:
         """Return what a set of steps that will do means."""
         case, node = found.case, found.node
@@ -54,7 +51,7 @@ class Maker:
             spoiled=tuple(case.pulls.spoiled(node.mask)),
             renew=self._renew(case, node, undo),
             prepare=self._names(self._only_prepare(undo)),
-            waits=tuple(self._waits(do, {*undo, *in_place})),
+            waits=tuple(sorted(self._waits(do, {*undo, *in_place}))),
             void=self._names(step for step in undo if self.steps[step].hold),
             why={self.steps[step].id: reasons.told(step, causes[step]) for step in undo},
         )
@@ -132,8 +129,24 @@ class Maker:
 
     def _waits(self, do: Sequence[int], repeated: set[int]) -> Iterator[Wait]:
         """Yield the waits from a step that is done once more to one still to be done."""
-        number = {step.id: at for at, step in enumerate(self.steps)}
         for step in do:
-            for link in self.steps[step].after:
-                if link.wait is not None and number.get(link.to) in repeated:
-                    yield Wait(self.steps[step].id, link.to, link.wait.si / 60)
+            model = self.steps[step]
+            for link in model.after:
+                if link.wait is not None:
+                    for other in repeated.intersection(self._meant(link)):
+                        yield Wait(model.id, self.steps[other].id, link.wait.si / 60)
+            for link in model.before if step in repeated else ():
+                if link.wait is not None:
+                    for other in set(do).intersection(self._meant(link)):
+                        yield Wait(self.steps[other].id, model.id, link.wait.si / 60)
+
+    def _meant(self, link: Link) -> Iterator[int]:
+        """Yield the steps that a reference to a step, a section or a check means."""
+        for number, step in enumerate(self.steps):
+            named = {
+                "step": (step.id,),
+                "section": (step.section,),
+                "check": tuple(check.to for check in step.check),
+            }
+            if link.to in named.get(link.kind, ()):
+                yield number

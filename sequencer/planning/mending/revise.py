@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from sequencer.planning.mending.costs import MINUTE
 from sequencer.planning.mending.history import History
 from sequencer.planning.mending.making import Maker
 from sequencer.planning.mending.mender import Mender, usual_budget
@@ -83,9 +84,9 @@ def revise(  # noqa: PLR0913  # one question says all of this
     mender = Mender(assembly)
     number = mender.index
     history = History(
-        tuple(number[name] for name in done),
-        frozenset(number[name] for name in redo),
-        tuple(number[name] for name in again if name not in redo),
+        [number[name] for name in done],
+        [number[name] for name in redo],
+        [number[name] for name in again if name not in redo],
     )
     budget = usual_budget(len(assembly.steps)) if budget is None else budget
     outcome = mender.search(history, budget, 1 + others)
@@ -93,5 +94,5 @@ def revise(  # noqa: PLR0913  # one question says all of this
         return no_mend(mender, history, budget, outcome)
     maker = Maker(mender, history, order)
     best, *rest = (maker.mend(found) for found in outcome.plans)
-    gap = maker.gap(outcome.plans[0])
-    return Revised(best, outcome.proved or not gap, gap, tuple(rest))
+    gap = (outcome.plans[0].node.cost - outcome.bound) / MINUTE
+    return Revised(best, not gap, gap, tuple(rest))

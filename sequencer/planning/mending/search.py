@@ -5,7 +5,7 @@ from __future__ import annotations
 import heapq
 from dataclasses import dataclass
 from itertools import count
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 from sequencer.planning.mending.case import Node
 from sequencer.planning.mending.conditions import Lacks
@@ -20,23 +20,31 @@ _Key: TypeAlias = tuple[int, int, int, int, int]
 _DIVES = 400  # how many sets are tried for any plan at all once the budget is spent
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
-    """A set of steps that will do; `bound` is what any takes at least, `None` where this is it."""
+class Found(NamedTuple):
+    """A set of steps that will do."""
 
     case: Case
     node: Node
-    bound: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What a search found: plans, the best first, and whether its end was proved.
+    """What a search found.
 
-    `dead` is the first set met for which nothing more could come out to mend it.
+    Attributes
+    ----------
+    plans : tuple of Found
+        The best first.
+    bound : int
+        What any plan costs at least, as far as it is proved.
+    proved : bool
+        Where there is no plan: whether it is proved that there is none.
+    dead : tuple of Case and Node, or None
+        The first set met for which nothing more could come out to mend it.
     """
 
     plans: tuple[Found, ...]
+    bound: int
     proved: bool
     dead: tuple[Case, Node] | None = None
 
@@ -82,7 +90,7 @@ class _Search:
         self.seen: set[tuple[int, int, int]] = set()
         self.plans: list[Found] = []
         self.dead: tuple[Case, Node] | None = None
-        self.doubtful = False
+        self.doubtful: int | None = None  # the cost of the first set that was not decided
 
     def run(self, firsts: Iterable[tuple[int, Callable[[], Sequence[Case]]]]) -> Outcome:
         for number, (least, make) in enumerate(firsts):
@@ -95,17 +103,26 @@ class _Search:
                 for one in node():
                     self._push(one, one.root(), key[0])
                 continue
-            if case is None or self._is_more_than_a_plan(node):
+            if case is None or self._is_more_than_a_plan(case, node):
                 continue
             if spent >= self.budget:
-                self._dive(case, node, key[0])
-                return Outcome(tuple(self.plans), proved=False, dead=self.dead)
+                if not self.plans:
+                    self._dive(case, node)
+                    return self._outcome(key[0], proved=False)
+                break
             spent += 1
             self._look_into(case, node, key[0])
-        return Outcome(tuple(self.plans), not self.doubtful, self.dead)
+        least = self.plans[0].node.cost if self.plans else 0
+        return self._outcome(least, proved=self.doubtful is None)
 
-    def _is_more_than_a_plan(self, node: Node) -> bool:
-        return any(plan.node.mask & ~node.mask == 0 for plan in self.plans)
+    def _outcome(self, bound: int, *, proved: bool) -> Outcome:
+        if self.doubtful is not None:
+            bound = min(bound, self.doubtful)
+        return Outcome(tuple(self.plans), bound, proved, self.dead)
+
+    def _is_more_than_a_plan(self, case: Case, node: Node) -> bool:
+        steps = case.pulls.every
+        return any(plan.node.mask & ~node.mask & steps == 0 for plan in self.plans)
 
     def _push(self, case: Case, node: Node, least: int) -> None:
         pulls = case.pulls
@@ -119,7 +136,8 @@ class _Search:
 
     def _look_into(self, case: Case, node: Node, least: int) -> None:
         lacks = Lacks(case, node)
-        self.doubtful |= lacks.doubtful
+        if lacks.doubtful and self.doubtful is None:
+            self.doubtful = node.cost
         if not lacks.clauses:
             self.plans.append(Found(case, node))
             return
@@ -130,7 +148,7 @@ class _Search:
         for option in options:
             self._push(case, _with(case, node, option), max(least, node.cost + bound))
 
-    def _dive(self, case: Case, node: Node, bound: int) -> None:
+    def _dive(self, case: Case, node: Node) -> None:
         """Take the cheapest option of what is lacking, again and again, for a plan unproved."""
         stack = [(case, node)]
         for _ in range(_DIVES):
@@ -139,7 +157,7 @@ class _Search:
             case, node = stack.pop()
             lacks = Lacks(case, node)
             if not lacks.clauses:
-                self.plans.append(Found(case, node, bound))
+                self.plans.append(Found(case, node))
                 return
             if all(lacks.clauses):
                 children = [_with(case, node, one) for one in _best(case, node, lacks.clauses)[1]]
