@@ -170,3 +170,4 @@ def test_plan_says_what_forgetting_costs_only_when_asked() -> None:
     assert "STOP" not in told
     assert "forgotten, and found at the end: 10 min" in told
     assert "STOP  last chance for runners-in (3)" in run("plan", RAIL).stdout
+    run("plan", RAIL, "--forget", "--from", "rail-up", exit_code=2)

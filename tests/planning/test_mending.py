@@ -6,6 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import NamedTuple
 
+import networkx as nx
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -13,6 +14,8 @@ from sequencer.model.assembly import Assembly, HandlingTimes
 from sequencer.model.quantities import Amount, read_amount
 from sequencer.model.steps import Step, Undo
 from sequencer.planning.mending import revise
+from sequencer.planning.mending.bits import bits_in
+from sequencer.planning.mending.closing import Closing
 from tests.helpers import links
 from tests.mends_oracle import every_mend, judges
 from tests.oracle import Oracle
@@ -114,3 +117,13 @@ def check_against_every_set(mistake: Mistake) -> None:
 @given(mistakes())
 def test_the_cheapest_set_comes_out_and_the_job_goes_on_to_its_end(mistake: Mistake) -> None:
     check_against_every_set(mistake)
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.lists(st.tuples(st.integers(0, 9), st.integers(0, 9)), max_size=25), st.integers(0, 9))
+def test_closed_set_holds_all_that_is_led_to(pairs: list[tuple[int, int]], first: int) -> None:
+    graph: nx.DiGraph[int] = nx.DiGraph(pairs)
+    graph.add_nodes_from(range(10))
+    closing = Closing(graph.__getitem__, lambda thing: 1 << thing)
+    for thing in [first, *range(10)]:
+        assert set(bits_in(closing.of(thing))) == {thing} | nx.descendants(graph, thing)
