@@ -448,10 +448,10 @@ class Oracle:
             if not found:
                 dead.add(here)
 
-        if not self._ends_badly():
+        if not self.ends_badly():
             yield from grow(())
 
-    def _ends_badly(self) -> bool:
+    def ends_badly(self) -> bool:
         """Whether something stays loose, or an aid on, whatever the order."""
         for name, step in self.steps.items():
             if "loose" in step.leaves and not any(
@@ -523,19 +523,23 @@ def variants(assembly: Assembly) -> Iterator[Assembly]:
     chosen = product(*([link.to for link in choice.steps] for choice in assembly.one_of))
     every = {link.to for choice in assembly.one_of for link in choice.steps}
     for kept in chosen:
-        gone = every - set(kept)
-        yield replace(
-            assembly,
-            steps=tuple(_without(step, gone) for step in assembly.steps if step.id not in gone),
-            together=tuple(
-                replace(group, steps=tuple(link for link in group.steps if link.to not in gone))
-                for group in assembly.together
-            ),
-            trials=tuple(
-                replace(trial, steps=tuple(link for link in trial.steps if link.to not in gone))
-                for trial in assembly.trials
-            ),
-        )
+        yield but_for(assembly, every - set(kept))
+
+
+def but_for(assembly: Assembly, gone: Collection[str]) -> Assembly:
+    """The model without some steps: relations and groups that name them fall away."""
+    return replace(
+        assembly,
+        steps=tuple(_without(step, gone) for step in assembly.steps if step.id not in gone),
+        together=tuple(
+            replace(group, steps=tuple(link for link in group.steps if link.to not in gone))
+            for group in assembly.together
+        ),
+        trials=tuple(
+            replace(trial, steps=tuple(link for link in trial.steps if link.to not in gone))
+            for trial in assembly.trials
+        ),
+    )
 
 
 def _without(step: Step, gone: Collection[str]) -> Step:

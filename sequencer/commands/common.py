@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
 
     from sequencer.model.assembly import Assembly
-    from sequencer.problem import Problem
+    from sequencer.problem import Fact, Problem
     from sequencer.reading import Reading
 
 OK, NOT_OK, UNREADABLE = 0, 1, 2
@@ -125,6 +125,29 @@ def options_taken(assembly: Assembly) -> dict[str, dict[str, str]]:
     """Return the choices that a model was resolved by, as a JSON key; nothing without options."""
     taken = {taken.option: taken.choice for taken in assembly.taken}
     return {"options": taken} if taken else {}
+
+
+def fact_as_json(fact: Fact, reading: Reading) -> dict[str, object]:
+    """Return one fact with its place in the file, as JSON has it."""
+    place = reading.place_of(fact.path)
+    return {
+        "text": fact.text,
+        "why": fact.why,
+        "file": place.file if place else None,
+        "line": place.line if place else None,
+        "column": place.column if place else None,
+    }
+
+
+def listed_names(text: str) -> list[str]:
+    """Return the names of a list with commas between, or of a file given as `@file`."""
+    if text.startswith("@"):
+        path = Path(text[1:])
+        try:
+            text = sys.stdin.read() if str(path) == "-" else path.read_text(encoding="utf-8-sig")
+        except (OSError, UnicodeDecodeError) as fault:
+            raise click.BadParameter(f"cannot read {path}: {fault}") from fault
+    return text.replace(",", " ").split()
 
 
 def counted(count: int, one: str, many: str = "") -> str:

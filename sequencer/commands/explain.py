@@ -119,6 +119,9 @@ def _example(page: Page) -> Iterator[str]:
         yield from (2 * _INDENT + line for line in text.splitlines())
     if page.order:
         yield f"{_INDENT}tested with --from {','.join(page.order)}"
+    if page.done:
+        redo = f" --redo {','.join(page.redo)}" if page.redo else ""
+        yield f"{_INDENT}revised with --done {','.join(page.done)}{redo}"
     if page.says:
         yield _paragraph(f"gives: {page.says}", later=2 * _INDENT)
 

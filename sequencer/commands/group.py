@@ -20,6 +20,7 @@ _COMMANDS = {
     "plan": "the sequence, step by step, or the test of an order of your own",
     "explain": "what a finding means, why it matters, what to do",
     "why": "must this step come before that one, and by which facts",
+    "revise": "after a mistake, the least that must come out, and how the job goes on",
     "packet": "the printed work package",
     "schema": "the format of models, for editors that offer fields and check them",
     "export": "the kit, the steps or the torque record as a table (CSV)",

@@ -223,6 +223,7 @@ def _pdf(
 ) -> tuple[bytes, tuple[Problem, ...]]:
     """Return the packet and the findings of the order in it, or raise what stopped it."""
     from sequencer.model.fingerprint import fingerprint
+    from sequencer.planning.mending import last_chances, with_forgetting
     from sequencer.sheets.drafts import why_draft
     from sequencer.sheets.packet import packet_html
     from sequencer.sheets.pdf import write_pdf
@@ -234,6 +235,7 @@ def _pdf(
             tell("planning")
             planned, notes = _planned(assembly, look)
             findings = _of_printed_order(findings, planned, draft=look.draft)
+            planned = with_forgetting(assembly, planned, last_chances(planned))
             tell("composing the sheets")
             html = packet_html(
                 assembly,

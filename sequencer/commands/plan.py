@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import sys
 from dataclasses import asdict
 from itertools import pairwise
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -15,12 +13,15 @@ from sequencer.commands.common import (
     OK,
     Output,
     counted,
+    listed_names,
     model_argument,
     options_taken,
     output_options,
 )
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from sequencer.model.assembly import Assembly
     from sequencer.planning.results import Plan, StepFacts, Tested, Times
     from sequencer.reading import Reading
@@ -45,6 +46,11 @@ if TYPE_CHECKING:
 @click.option(
     "--without", "awaited", metavar="PART", help="What can be done while this part is awaited."
 )
+@click.option(
+    "--forget",
+    is_flag=True,
+    help="Say of each step what it costs to find at the end that it was forgotten.",
+)
 @output_options
 def plan_command(  # noqa: PLR0913  # click hands over every option
     file: Path,
@@ -53,6 +59,7 @@ def plan_command(  # noqa: PLR0913  # click hands over every option
     by: str,
     count: bool,
     awaited: str | None,
+    forget: bool,
     as_json: bool,
     show_all: bool,
 ) -> None:
@@ -66,24 +73,19 @@ def plan_command(  # noqa: PLR0913  # click hands over every option
     reading, assembly = output.read(file)
     if sum((names is not None, count, awaited is not None)) > 1:
         raise click.UsageError("--from, --count and --without are questions of their own: ask one")
+    if forget and (names is not None or awaited is not None):
+        raise click.UsageError("--forget is about the plan itself: ask it without the other")
     if names is not None:
         _print_tested(output, reading, assembly, names)
     elif awaited is not None:
         _print_without(output, reading, assembly, awaited)
     else:
-        _print_plan(output, reading, assembly, by=by, count=count)
+        _print_plan(output, reading, assembly, by=by, count=count, forget=forget)
 
 
 def _names(own_order: str) -> list[str]:
     """Return the step ids of `--from`; a wrong list ends the call."""
-    text = own_order
-    if own_order.startswith("@"):
-        path = Path(own_order[1:])
-        try:
-            text = sys.stdin.read() if str(path) == "-" else path.read_text(encoding="utf-8-sig")
-        except (OSError, UnicodeDecodeError) as fault:
-            raise click.BadParameter(f"cannot read {path}: {fault}") from fault
-    names = text.replace(",", " ").split()
+    names = listed_names(own_order)
     twice = sorted({name for name in names if names.count(name) > 1})
     if twice:
         raise click.BadParameter(f"{', '.join(twice)} stands twice in the list")
@@ -91,20 +93,23 @@ def _names(own_order: str) -> list[str]:
 
 
 def _print_plan(
-    output: Output, reading: Reading, assembly: Assembly, *, by: str, count: bool
+    output: Output, reading: Reading, assembly: Assembly, *, by: str, count: bool, forget: bool
 ) -> None:
+    from sequencer.planning.mending import with_forgetting
     from sequencer.planning.plan import count as count_orders
     from sequencer.planning.plan import plan, plan_by_handling
 
     planned = plan_by_handling(assembly) if by == "handling" else plan(assembly)
+    if forget:
+        planned = with_forgetting(assembly, planned)
     result: dict[str, object] = {
         "ok": planned.order is not None,
         "order": planned.order,
         "moves": planned.moves,
         "fewest": planned.fewest,
         "steps": {
-            step: {**_facts_as_json(facts), **_times_as_json(planned.times, step)}
-            for step, facts in planned.steps.items()
+            step: {**_facts_as_json(planned, step), **_times_as_json(planned.times, step)}
+            for step in planned.steps
         },
         "windows": [
             {key: value for key, value in asdict(window).items() if key != "path"}
@@ -151,12 +156,15 @@ def _print_without(output: Output, reading: Reading, assembly: Assembly, part: s
     output.finish(OK, result, reading, (*reading.problems, *split.plan.findings), text)
 
 
-def _facts_as_json(facts: StepFacts) -> dict[str, object]:
+def _facts_as_json(planned: Plan, step: str) -> dict[str, object]:
+    facts = planned.steps[step]
     ways = facts.ways_in
+    forget = planned.forget_minutes
     return {
         "way_in": None if not ways else ways[0] if len(ways) == 1 else list(ways),
         "last_chance_for": list(facts.last_chance_for),
         "until": facts.until,
+        **({"forget_minutes": forget[step]} if step in forget else {}),
     }
 
 
@@ -188,11 +196,10 @@ def _as_table(assembly: Assembly, planned: Plan) -> str:
         if step.section != section:
             section = step.section
             lines.append(f"\n{sections.get(section, section)}" if section else "")
-        if facts.last_chance_for:
-            late = ", ".join(f"{one} ({turn[one]})" for one in facts.last_chance_for)
-            lines.append(f"      STOP  last chance for {late}")
+        lines.extend(_last_chances(assembly, planned, facts, turn))
         lines.append(f"{turn[name]:>4}  {name:<{widest}}  {_shortened(step.do, 78 - widest)}")
         told = _told(facts, turn)
+        told += _forgetting(planned, name)
         told += [f"or instead: {other}" for other in planned.fallbacks.get(name, ())]
         told += _times(planned.times, name, turn)
         told += ["rest point: the job may be left here"] if name in rests else []
@@ -214,6 +221,31 @@ def _times(times: Times, name: str, turn: dict[str, int]) -> list[str]:
         if window.until == name
     ]
     return waits + windows
+
+
+def _last_chances(
+    assembly: Assembly, planned: Plan, facts: StepFacts, turn: dict[str, int]
+) -> list[str]:
+    """Return the STOP line, and a plain one for what costs little to forget."""
+    from sequencer.planning.mending import is_dear
+
+    forget = planned.forget_minutes
+    stops: list[str] = []
+    plain: list[str] = []
+    for one in facts.last_chance_for:
+        dear = one not in forget or is_dear(assembly, forget[one])
+        (stops if dear else plain).append(f"{one} ({turn[one]})")
+    lines = [f"      STOP  last chance for {', '.join(stops)}"] if stops else []
+    return [*lines, f"            last chance for {', '.join(plain)}"] if plain else lines
+
+
+def _forgetting(planned: Plan, step: str) -> list[str]:
+    if step not in planned.forget_minutes:
+        return []
+    minutes = planned.forget_minutes[step]
+    if minutes is None:
+        return ["forgotten, and found at the end: it cannot be put right"]
+    return [f"forgotten, and found at the end: {minutes:.0f} min"] if minutes else []
 
 
 def _notable_rests(planned: Plan) -> set[str]:

@@ -6,13 +6,19 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sequencer.commands.common import NOT_OK, OK, Output, model_argument, output_options
+from sequencer.commands.common import (
+    NOT_OK,
+    OK,
+    Output,
+    fact_as_json,
+    model_argument,
+    output_options,
+)
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from sequencer.planning.why import Why
-    from sequencer.problem import Fact
     from sequencer.reading import Reading
 
 
@@ -48,21 +54,10 @@ def why_command(file: Path, a: str, b: str, *, as_json: bool, show_all: bool) ->
         "first": answer.first,
         "second": answer.second,
         "must": answer.must,
-        "facts": [_as_json(fact, reading) for fact in answer.facts],
+        "facts": [fact_as_json(fact, reading) for fact in answer.facts],
         "examples": [list(example) for example in answer.examples],
     }
     output.finish(OK, result, reading, (), _told(answer, reading))
-
-
-def _as_json(fact: Fact, reading: Reading) -> dict[str, object]:
-    place = reading.place_of(fact.path)
-    return {
-        "text": fact.text,
-        "why": fact.why,
-        "file": place.file if place else None,
-        "line": place.line if place else None,
-        "column": place.column if place else None,
-    }
 
 
 def _told(answer: Why, reading: Reading) -> str:

@@ -39,7 +39,9 @@ class Peeled:
     loosened: frozenset[int] = frozenset()
 
 
-def peel(network: Network, ranks: Sequence[int] | None = None) -> Peeled:
+def peel(
+    network: Network, ranks: Sequence[int] | None = None, counters: Counters | None = None
+) -> Peeled:
     """Take the steps of the network off the end, those of highest rank first.
 
     Parameters
@@ -50,6 +52,9 @@ def peel(network: Network, ranks: Sequence[int] | None = None) -> Peeled:
         For each step where it should stand; the default is the written order. Of all that can be
         last, the step of highest rank is taken, a group counting as its highest step. If the
         order by rank is valid, it is the order returned.
+    counters : Counters, optional
+        Those of the network as they are before anything is taken off; they are used up. The
+        default are new ones.
 
     Returns
     -------
@@ -67,7 +72,7 @@ def peel(network: Network, ranks: Sequence[int] | None = None) -> Peeled:
        1962, pp. 558-562.
     .. [2] B. Korte, L. Lovász, R. Schrader, "Greedoids", Springer, 1991 (from memory).
     """
-    run = _Run(network, range(len(network.ids)) if ranks is None else ranks)
+    run = _Run(network, range(len(network.ids)) if ranks is None else ranks, counters)
     run.take_off()
     order = tuple(reversed(run.taken))
     stuck = frozenset(range(len(network.ids))).difference(order)
@@ -75,11 +80,11 @@ def peel(network: Network, ranks: Sequence[int] | None = None) -> Peeled:
 
 
 class _Run:
-    def __init__(self, network: Network, ranks: Sequence[int]) -> None:
+    def __init__(self, network: Network, ranks: Sequence[int], counters: Counters | None) -> None:
         self.groups = network.groups
         self.group_of = network.group_of
         self.ranks = ranks
-        self.counters = Counters(network)
+        self.counters = Counters(network) if counters is None else counters
         self.units: list[tuple[int, int]] = []  # what can be last: minus its rank, step or group
         self.taken: list[int] = []
         self.left_in_group = [len(group.steps) for group in network.groups]

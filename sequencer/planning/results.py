@@ -112,7 +112,8 @@ class Plan:
     `moves` counts the steps that stand elsewhere than written (those outside the longest common
     subsequence); `fewest` is true where it is proved that no order needs fewer. After the steps of
     `rest_after` the job may be left overnight. `fallbacks` names, for a step that is one of
-    several, those that may be done instead.
+    several, those that may be done instead. `forget_minutes` says, of the steps that were asked
+    about, what it costs to find at the end that one was forgotten; None: it cannot be put right.
     """
 
     order: tuple[str, ...] | None
@@ -124,6 +125,7 @@ class Plan:
     fallbacks: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     findings: tuple[Problem, ...] = ()
     times: Times = field(default_factory=Times)
+    forget_minutes: Mapping[str, float | None] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

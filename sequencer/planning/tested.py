@@ -211,9 +211,10 @@ def unknown(names: Iterable[str], known: Iterable[str], sort: str = "step") -> l
     from difflib import get_close_matches
 
     known = list(known)
+    there = set(known)
     found = []
     for name in dict.fromkeys(names):
-        if name not in known:
+        if name not in there:
             near = get_close_matches(name, known, n=1)
             some = quoted(known[:4], "or") if known else "one that is there"
             fix = f"did you mean {quoted(near)}?" if near else f"use {some}"

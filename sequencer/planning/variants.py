@@ -28,7 +28,7 @@ def variants(assembly: Assembly, most: int = MOST) -> Iterator[Assembly]:
     choices = [[link.to for link in choice.steps] for choice in assembly.one_of]
     every = {step for choice in choices for step in choice}
     for chosen in islice(product(*choices), most):
-        yield _without(assembly, frozenset(every.difference(chosen)))
+        yield left_out(assembly, frozenset(every.difference(chosen)))
 
 
 def fallbacks(assembly: Assembly, step: str) -> tuple[str, ...]:
@@ -40,7 +40,9 @@ def fallbacks(assembly: Assembly, step: str) -> tuple[str, ...]:
     return ()
 
 
-def _without(assembly: Assembly, gone: frozenset[str]) -> Assembly:
+def left_out(assembly: Assembly, gone: frozenset[str]) -> Assembly:
+    """Return the model without some steps; relations and groups that name them fall away."""
+
     def kept(links: tuple[Link, ...]) -> tuple[Link, ...]:
         return tuple(link for link in links if link.kind != "step" or link.to not in gone)
 

@@ -88,7 +88,7 @@ def _item(job: Job, step: Step) -> Item:
         text=shortened(first_sentence(step.do), _LENGTH),
         torques=torque_texts(job, step),
         is_together=bool(job.movement(step)),
-        is_stop=bool(job.facts_of(step).last_chance_for),
+        is_stop=bool(job.stops_for(step)),
         is_trial=step.id in job.trials,
         hold=step.hold,
         rest=job.course.rests.get(number),

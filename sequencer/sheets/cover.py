@@ -197,7 +197,7 @@ def _counts(job: Job) -> tuple[str, ...]:
     return (
         counted(len(job.steps), "step"),
         counted(sum(1 for step in job.steps if step.hold), "hold point"),
-        counted(sum(1 for step in job.steps if job.facts_of(step).last_chance_for), "STOP line"),
+        counted(sum(1 for step in job.steps if job.stops_for(step)), "STOP line"),
         counted(sum(len(step.check) for step in job.steps), "check"),
     )
 

@@ -7,6 +7,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from sequencer.model.complete import step_minutes
+from sequencer.planning.mending import is_dear
 from sequencer.planning.results import StepFacts
 from sequencer.planning.variants import fallbacks, variants
 from sequencer.sheets.course import course_of
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 
 NO_SOURCE = "no source given"
 _QUOTE_LENGTH = 60
+_MISSED_LENGTH = 90
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +78,8 @@ class Job:
     sheets: tuple[str, ...]
     steps: tuple[Step, ...]
     facts: Mapping[str, StepFacts]
+    cheap: frozenset[str]
+    """The steps of which it is known that forgetting them costs little."""
     by_id: Mapping[str, Step]
     number: Mapping[str, int]
     parts: Mapping[str, Part]
@@ -134,6 +138,11 @@ class Job:
         fitted = (self.parts[fit.part].label for fit in step.fits)
         return (*fitted, *(f"{self.parts[link.to].label} off" for link in step.takes_off))
 
+    def missed_name(self, step: Step) -> str:
+        """Return what is missed with a step: its parts, else what it says to do."""
+        parts = ", ".join(self.part_names(step))
+        return parts or shortened(first_sentence(step.do), _MISSED_LENGTH)
+
     def tool_name(self, tool: str) -> str:
         """Return a tool's name, with its range where the name does not say it."""
         found = self.tools[tool]
@@ -143,6 +152,10 @@ class Job:
     def facts_of(self, step: Step) -> StepFacts:
         """Return what the plan tells about a step."""
         return self.facts.get(step.id, StepFacts())
+
+    def stops_for(self, step: Step) -> tuple[str, ...]:
+        """Return the earlier steps that a STOP line is printed for before a step."""
+        return tuple(one for one in self.facts_of(step).last_chance_for if one not in self.cheap)
 
     def runs(self) -> Iterator[tuple[str, tuple[Step, ...]]]:
         """Yield the steps in printed order, those of one section that follow one another together.
@@ -197,6 +210,9 @@ def job_of(
         sheets=sheets,
         steps=steps,
         facts=plan.steps,
+        cheap=frozenset(
+            step for step, minutes in plan.forget_minutes.items() if not is_dear(assembly, minutes)
+        ),
         by_id=by_id,
         number={step: at for at, step in enumerate(order, start=1)},
         parts={part.id: part for part in assembly.parts},

@@ -28,6 +28,7 @@ def remarks(job: Job, step: Step) -> Iterator[Line]:
     """Yield the lines of a step in the order in which they stand on its card."""
     yield from waiting(job, step)
     yield from in_time(job, step)
+    yield from _last_chances(job, step)
     yield from _only_while(job, step)
     yield from (Line("Way in", (way,)) for way in ways_in(job, step))
     yield from _largest(job, step)
@@ -50,6 +51,15 @@ def remarks(job: Job, step: Step) -> Iterator[Line]:
     yield from _fast(job, step)
     yield from _states(job, step)
     yield from _instead(job, step)
+
+
+def _last_chances(job: Job, step: Step) -> Iterator[Line]:
+    """Yield what may be missed here without much harm; the rest stands in the STOP line."""
+    stops = job.stops_for(step)
+    for one in job.facts_of(step).last_chance_for:
+        if one not in stops:
+            name = job.missed_name(job.by_id[one])
+            yield Line("Done?", said(f"Last chance for {name} (", job.ref(one), ")"))
 
 
 def _only_while(job: Job, step: Step) -> Iterator[Line]:

@@ -13,7 +13,7 @@ from sequencer.sheets.packs import PackBlock, pack_blocks
 from sequencer.sheets.remarks import remarks
 from sequencer.sheets.timing import unbroken
 from sequencer.sheets.torques import TorqueBlock, torque_blocks
-from sequencer.sheets.words import duration, first_sentence, numbered, shortened
+from sequencer.sheets.words import duration, numbered, shortened
 from sequencer.trade.cautions import cautions
 
 if TYPE_CHECKING:
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
 
 _BOOKMARK_LENGTH = 70
 _HEAD_LENGTH = 36
-_MISSED_LENGTH = 90
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +158,7 @@ def _card(job: Job, step: Step, shared_unit: str = "") -> Card:
         bookmark=f"{number} {shortened(step.do, _BOOKMARK_LENGTH)}" if number else "",
         do=step.do,
         signals=tuple(_signals(job, step)),
-        stop=_stop(job, step, job.facts_of(step).last_chance_for),
+        stop=_stop(job, step, job.stops_for(step)),
         rail=_rail(job, step),
         is_trial=step.id in job.trials,
         fitted=fitted_parts(job, step),
@@ -214,8 +213,7 @@ def _stop(job: Job, step: Step, last_chances: Sequence[str]) -> Stop | None:
 
 
 def _missed(job: Job, step: Step) -> Missed:
-    parts = ", ".join(job.part_names(step))
-    return Missed(parts or shortened(first_sentence(step.do), _MISSED_LENGTH), job.ref(step.id))
+    return Missed(job.missed_name(step), job.ref(step.id))
 
 
 def _rail(job: Job, step: Step) -> str:

@@ -18,6 +18,7 @@ from sequencer.planning.network import Network
 from sequencer.planning.peel import peel
 from sequencer.planning.plan import check
 from tests.benchmarks.handling import run as run_handling
+from tests.benchmarks.mending import run as run_mending
 from tests.benchmarks.random_model import random_model
 from tests.benchmarks.reading import run as run_reading
 
@@ -165,8 +166,14 @@ def printing() -> None:
     help="What OR-Tools CP-SAT is given for each graph; 0 leaves it out.",
 )
 @click.option("--reading", is_flag=True, help="Measure the reading of large models instead.")
-def main(largest: int, graphs: Path | None, solver_seconds: float, *, reading: bool) -> None:
+@click.option("--mending", is_flag=True, help="Measure mending and forgetting instead.")
+def main(
+    largest: int, graphs: Path | None, solver_seconds: float, *, reading: bool, mending: bool
+) -> None:
     """Measure speed and memory, and print them beside what they are compared with."""
+    if mending:
+        run_mending()
+        return
     if graphs is not None:
         run_handling(graphs, solver_seconds)
         return

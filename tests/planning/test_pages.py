@@ -12,6 +12,7 @@ import pytest
 
 from sequencer.planning.clash import Clash
 from sequencer.planning.decide import decide
+from sequencer.planning.mending import revise
 from sequencer.planning.pages import PAGES, Page
 from sequencer.planning.pages.options import OPTIONS
 from sequencer.planning.plan import check, plan, try_order
@@ -79,6 +80,9 @@ def _findings(page: Page) -> tuple[Problem, ...]:
     if page.order:
         assert check(model) == (), "only the order of one's own is at fault"
         return try_order(model, page.order).findings
+    if page.done:
+        assert check(model) == (), "only what was done is at fault"
+        return revise(model, page.done, page.redo).findings
     return (*check(model), *stale(model, [step.id for step in model.steps]))
 
 

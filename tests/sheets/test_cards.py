@@ -49,6 +49,24 @@ def test_stop_names_the_parts_of_the_missed_step_else_its_text() -> None:
     )
 
 
+def test_what_costs_little_to_forget_stands_in_a_plain_line_and_not_in_the_stop() -> None:
+    steps = [Step(id=name, do=f"Do {name}.") for name in "abc"]
+    facts = {"c": StepFacts(last_chance_for=("a", "b"))}
+    *_, last = cards(*steps, facts=facts, forget={"a": 14, "b": 15})
+    assert last.stop is not None
+    assert last.stop.missed == (Missed("Do b.", Ref(2)),)
+    assert said(last.lines, "Done?") == [("Last chance for Do a. (", Ref(1), ")")]
+    *_, cheap = cards(*steps, facts=facts, forget={"a": 0, "b": 1})
+    assert cheap.stop is None
+    assert said(cheap.lines, "Done?") == [
+        ("Last chance for Do a. (", Ref(1), ")"),
+        ("Last chance for Do b. (", Ref(2), ")"),
+    ]
+    *_, for_good = cards(*steps, facts=facts, forget={"a": None, "b": 1})
+    assert for_good.stop is not None
+    assert for_good.stop.missed == (Missed("Do a.", Ref(1)),)
+
+
 def test_stop_before_a_group_speaks_of_the_whole_group() -> None:
     steps = [Step(id=name, do=f"Do {name}.") for name in "abcd"]
     group = (Together(steps=after("b", "c", "d")),)

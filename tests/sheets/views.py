@@ -44,6 +44,7 @@ def sheet(
     facts: Mapping[str, StepFacts] | None = None,
     rest_after: tuple[str, ...] = (),
     instead: Mapping[str, tuple[str, ...]] | None = None,
+    forget: Mapping[str, float | None] | None = None,
     **model: object,
 ) -> Steps:
     """Return the sheet of steps done as written, but for those done only `instead` of others."""
@@ -54,6 +55,7 @@ def sheet(
         steps=facts or {},
         rest_after=rest_after,
         fallbacks=instead or {},
+        forget_minutes=forget or {},
     )
     return steps_view(job_of(assembly, plan, fingerprint="f", sheets=("steps",)))
 

@@ -9,6 +9,7 @@ from sequencer.planning.pages.compounds import COMPOUNDS
 from sequencer.planning.pages.deadlocks import DEADLOCKS
 from sequencer.planning.pages.gauges import GAUGES
 from sequencer.planning.pages.lengths import LENGTHS
+from sequencer.planning.pages.mends import MENDS
 from sequencer.planning.pages.options import OPTIONS
 from sequencer.planning.pages.page import Page
 from sequencer.planning.pages.parts import PARTS
@@ -25,7 +26,7 @@ PAGES: Mapping[str, Page] = MappingProxyType(
     {
         page.code: page
         for page in (
-            *(*DEADLOCKS, *TURNS, *PARTS),
+            *(*DEADLOCKS, *TURNS, *PARTS, *MENDS),
             *OPTIONS,
             *COMPOUNDS,
             *(*TORQUES, *TIGHTENING, *LENGTHS),

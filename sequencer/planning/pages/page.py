@@ -25,6 +25,8 @@ class Page:
         For a finding about an order of one's own: the steps, as given to `plan --from`.
     beside : tuple of (str, str)
         Further files that the example needs, by their names.
+    done, redo : tuple of str
+        For a finding of `revise`: the steps done, and what of them is to be done again.
     says : str
         The message of the finding in the example; empty where that only shows the kind.
     """
@@ -38,4 +40,6 @@ class Page:
     do: str
     order: tuple[str, ...] = ()
     beside: tuple[tuple[str, str], ...] = ()
+    done: tuple[str, ...] = ()
+    redo: tuple[str, ...] = ()
     says: str = ""

@@ -1,0 +1,25 @@
+"""Mending a mistake: the least that must come out, and what it costs to forget a step."""
+
+from sequencer.planning.mending.changes import Change, changed_steps
+from sequencer.planning.mending.forgetting import (
+    cost_of_forgetting,
+    is_dear,
+    last_chances,
+    with_forgetting,
+)
+from sequencer.planning.mending.results import Made, Mend, Revised, Wait
+from sequencer.planning.mending.revise import revise
+
+__all__ = [
+    "Change",
+    "Made",
+    "Mend",
+    "Revised",
+    "Wait",
+    "changed_steps",
+    "cost_of_forgetting",
+    "is_dear",
+    "last_chances",
+    "revise",
+    "with_forgetting",
+]
