@@ -8,7 +8,7 @@ from sequencer.sheets.figures import in_words
 from sequencer.sheets.job import Ref, refs, said
 from sequencer.sheets.lines import Line, because
 from sequencer.sheets.timing import compounds, in_time, waiting
-from sequencer.sheets.ways import ways_in
+from sequencer.sheets.ways import tight, ways_in
 from sequencer.sheets.words import first_sentence, listed, numbered, shortened
 
 if TYPE_CHECKING:
@@ -37,6 +37,7 @@ def remarks(job: Job, step: Step) -> Iterator[Line]:
     yield from _keep(job, step)
     if step.tools:
         yield Line("Tools", ("; ".join(_tool(job, entry) for entry in step.tools),))
+    yield from tight(job, step)
     if step.people > 1:
         yield Line("People", (str(step.people),))
     if step.by:

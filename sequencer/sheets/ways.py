@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from sequencer.model.quantities import to_si
 from sequencer.sheets.figures import in_words
+from sequencer.sheets.lines import Line
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -34,6 +37,31 @@ def ways_in(job: Job, step: Step) -> tuple[str, ...]:
             told.append(before + (_way(job, found) if found is not None else name))
     told += [f"from {end}" for end in named if end]
     return tuple(dict.fromkeys(told))
+
+
+def tight(job: Job, step: Step) -> tuple[Line, ...]:
+    """Return which of a step's alternative tools do not go in by the way taken, and which do."""
+    names = job.facts_of(step).ways_in if step.id in job.number else ()
+    way = next((way for way in step.ways_in if names and way.name == names[0]), None)
+    if way is None or way.room is None:
+        return ()
+    room = to_si(way.room.value.value, way.room.value.unit)
+    told = []
+    for entry in step.tools:
+        long = [link.to for link in entry if _needed(job, link.to) > room]
+        short = [link.to for link in entry if link.to not in long]
+        if long and short:
+            only = " or ".join(job.tool_name(tool) for tool in short)
+            out = " and ".join(job.tool_name(tool) for tool in long)
+            do = "do" if len(long) > 1 else "does"
+            told.append(Line("Tight access", (f"only {only}: {out} {do} not go in",)))
+    return tuple(told)
+
+
+def _needed(job: Job, tool: str) -> Fraction:
+    """Return the room that a tool needs, in metres; nothing where none is stated."""
+    needs = job.tools[tool].needs
+    return to_si(needs.value.value, needs.value.unit) if needs is not None else Fraction(0)
 
 
 def _needs(job: Job, step: Step) -> Iterator[tuple[str, Sequence[WayIn]]]:

@@ -102,6 +102,23 @@ def test_each_access_need_has_its_way_in() -> None:
     ]
 
 
+def test_where_only_one_of_two_tools_goes_in_the_card_says_which() -> None:
+    """A short key goes in where a power driver does not: the way in is open, and tight."""
+    chest = (
+        Tool(id="key", name="Short key", needs=Size(value=amount("30 mm"))),
+        Tool(id="driver", name="Power driver", needs=Size(value=amount("140 mm"))),
+    )
+    step = replace(
+        FIT, tools=tools("driver key"), ways_in=(shut_by("port", room="35 mm"), shut_by("top"))
+    )
+    used = {"fit": StepFacts(ways_in=("port",))}
+    assert said(card(step, facts=used, tools=chest).lines, "Tight access") == [
+        ("only Short key: Power driver does not go in",)
+    ]
+    free = {"fit": StepFacts(ways_in=("top",))}
+    assert said(card(step, facts=free, tools=chest).lines, "Tight access") == []
+
+
 def test_step_done_instead_tells_every_way_there_is() -> None:
     other = Step(id="other", do="Do.", ways_in=(shut_by("top"), shut_by("port", opening="9 mm")))
     (shown,) = cards(FIT, other, instead={"fit": ("other",)})
