@@ -131,9 +131,13 @@ def yes_or_no(text: str, gauge: str) -> bool:
     Raises
     ------
     AmountError
-        If the text says neither yes nor no.
+        If the text says neither yes nor no, or nothing.
     """
     word = plain_text(text).strip().casefold()
+    if not word:
+        raise AmountError(
+            f"nothing says yet whether {gauge} goes in", "try it, and write yes or no"
+        )
     if word in _YES or word in _NO:
         return word in _YES
     raise AmountError(

@@ -1,4 +1,4 @@
-"""Every finding about order has its page, and every page's example gives the finding."""
+"""Every finding has its page, and every page's example gives the finding."""
 
 from __future__ import annotations
 
@@ -23,7 +23,8 @@ if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly
     from sequencer.problem import Problem
 
-PLANNING = Path(__file__).resolve().parent.parent.parent / "sequencer" / "planning"
+PACKAGE = Path(__file__).resolve().parent.parent.parent / "sequencer"
+FINDERS = (PACKAGE / "planning", PACKAGE / "trade" / "findings")
 every_page = pytest.mark.parametrize("page", PAGES.values(), ids=lambda page: page.code)
 
 
@@ -46,7 +47,8 @@ def _codes_of(code: ast.expr) -> Iterator[str]:
 
 
 def test_every_finding_has_its_page_and_every_page_its_finding() -> None:
-    found = {code for file in PLANNING.rglob("*.py") for code in _codes_in(file)}
+    files = (file for folder in FINDERS for file in folder.rglob("*.py"))
+    found = {code for file in files for code in _codes_in(file)}
     assert found == set(PAGES)
 
 

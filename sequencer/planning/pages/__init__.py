@@ -1,4 +1,4 @@
-"""What each finding about order means: one page a code, as `sequencer explain` prints it."""
+"""What each finding means: one page a code, as `sequencer explain` prints it."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from sequencer.planning.pages.deadlocks import DEADLOCKS
+from sequencer.planning.pages.measuring import MEASURING
 from sequencer.planning.pages.page import Page
 from sequencer.planning.pages.parts import PARTS
 from sequencer.planning.pages.turns import TURNS
@@ -16,6 +17,6 @@ if TYPE_CHECKING:
 __all__ = ["PAGES", "Page"]
 
 PAGES: Mapping[str, Page] = MappingProxyType(
-    {page.code: page for page in (*DEADLOCKS, *TURNS, *PARTS)}
+    {page.code: page for page in (*DEADLOCKS, *TURNS, *PARTS, *MEASURING)}
 )
-"""Every page by its code: no order at all, then one order at fault, then parts."""
+"""Every page by its code: order first, then parts, then the trade's numbers."""

@@ -10,7 +10,20 @@ if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly
     from sequencer.problem import Problem
 
-_FINDERS: tuple[Callable[[Assembly], Iterator[Problem]], ...] = ()
+
+def _about_measuring(assembly: Assembly) -> Iterator[Problem]:
+    """Yield what is found about formulas, gauges that go in, and packs, where there are any."""
+    if any(c.readings or c.compute or c.results or c.go or c.no_go for c in assembly.checks):
+        from sequencer.trade.findings.formulas import about_formulas
+
+        yield from about_formulas(assembly)
+    if any(part.pack is not None for part in assembly.parts):
+        from sequencer.trade.findings.packs import about_packs
+
+        yield from about_packs(assembly)
+
+
+_FINDERS: tuple[Callable[[Assembly], Iterator[Problem]], ...] = (_about_measuring,)
 
 
 def findings(assembly: Assembly) -> Iterator[Problem]:
