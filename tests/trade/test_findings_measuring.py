@@ -477,3 +477,118 @@ def test_a_choice_of_steps_is_gone_through() -> None:
           cap-on: {do: Shims and cap on., fits: [shims, cap]}
         """
     assert check(head(text)) == ()
+
+
+# Gauges that tell a figure of several readings.
+
+
+def test_a_difference_by_caliper_cannot_be_told() -> None:
+    (finding,) = check(model("clearance-by-caliper"))
+    assert told(finding) == [
+        "warning[result-too-coarse] measured: check `clearance` cannot be told with this gauge: "
+        "with `caliper` the figure is told to 0.04 mm, and the limit is 0.025 mm wide",
+        "`caliper` reads 0.02 mm",
+        "the limit is `0.025 to 0.050 mm`",
+        "near an end of the limit, what is bad passes and what is good does not",
+        "use what tells the figure to 0.0025 mm, a tenth of the limit",
+    ]
+
+
+RESULTS = (
+    "{{readings: {{a: A, b: {b}}}, with: gauge, results: {{gap: {{compute: {how}, limit: {to}}}}}}}"
+)
+
+# What b is, how it is reckoned, the limit; how grave it is, and in which words.
+GAUGED = [
+    (
+        "B",
+        "(a - b) / 2",
+        "0 to 0.08 mm",
+        "note",
+        "with `gauge` the figure is told to 0.01 mm, more than a tenth of the limit of result "
+        "`gap` of check `play`, which is 0.08 mm wide",
+    ),
+    (
+        "B",
+        "a - b",
+        "0 to 0.07 mm",
+        "warning",
+        "with `gauge` the figure is told to 0.02 mm, more than a quarter of the limit of result "
+        "`gap` of check `play`, which is 0.07 mm wide",
+    ),
+    (
+        "{is: 2.00 ± 0.02 mm}",
+        "a - b",
+        "0 to 0.045 mm",
+        "warning",
+        "result `gap` of check `play` cannot be told with this gauge: with `gauge` the figure is "
+        "told to 0.01 mm, and 0.04 mm is open beforehand, and the limit is 0.045 mm wide",
+    ),
+    ("B", "a - b", "at most 0.03 mm", "warning", "more than a quarter of the limit"),
+]
+
+
+@pytest.mark.parametrize(("b", "how", "to", "grade", "words"), GAUGED)
+def test_what_readings_add_up_to_is_held_against_the_limit(
+    b: str, how: str, to: str, grade: str, words: str
+) -> None:
+    finding = only(RESULTS.format(b=b, how=how, to=to))
+    assert (finding.code, finding.severity) == ("result-too-coarse", grade)
+    assert words in finding.message
+
+
+FINE = [
+    ("B", "a - b", "0 to 0.20 mm"),
+    ("B", "a - b", "at most 0.04 mm"),  # a mark of the gauge
+    ("B", "a - b", "at least 0.03 mm"),
+    ("B", "a / b", "0.99 to 1.00"),  # depends on the readings
+]
+
+
+@pytest.mark.parametrize(("b", "how", "to"), FINE)
+def test_what_is_told_finely_enough_raises_no_alarm(b: str, how: str, to: str) -> None:
+    assert checked(RESULTS.format(b=b, how=how, to=to)) == []
+
+
+def test_readings_held_against_one_limit_are_told_by_their_own_gauge() -> None:
+    finding = only("{readings: {a: {with: gauge}, b: {with: gauge}}, limit: 1 to 1.05 mm}")
+    assert finding.message == (
+        "`gauge` reads 0.01 mm, more than a tenth of the limit of check `play`, which is 0.05 mm "
+        "wide"
+    )
+    assert finding.path == ("checks", "play", "readings", "a", "with")
+
+
+# Heat.
+
+BEARING = """\
+assembly: spindle
+steps:
+  bearing-on:
+    do: Heat the bearing and slide it on.
+    fits: bearing
+    heat: {part: bearing, to: 100 °C, fit_within: 90 s}
+"""
+
+
+def spindle(more: str) -> tuple[Problem, ...]:
+    reading = read_text(BEARING + more, "spindle.yaml")
+    assert reading.assembly is not None, reading.problems
+    return check(reading.assembly)
+
+
+def test_a_hot_part_whose_step_takes_too_long_is_told() -> None:
+    (finding,) = spindle("    time: 6 min\n")
+    assert told(finding) == [
+        "warning[cools-first] bearing-on: `bearing-on` takes 6 min, and `bearing`, hot, has to be "
+        "in its place within 90 s",
+        "`bearing` has to be in its place within 90 s",
+        "`bearing-on` takes 6 min",
+        "it grips before it is home, and then neither goes on nor comes off",
+        "lay all else ready in a step before, and let this one begin when the part is hot",
+    ]
+
+
+@pytest.mark.parametrize("more", ["", "    time: 90 s\n", "    time: 1 min\n"])
+def test_a_step_short_enough_or_without_a_time_raises_no_alarm(more: str) -> None:
+    assert spindle(more) == ()

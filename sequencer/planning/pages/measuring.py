@@ -164,4 +164,53 @@ steps:
         do="Measure first: in a trial with `settles`, which is taken apart again, or with a pack "
         "that comes off. Then write the measuring step under `after` of the one that fits it.",
     ),
+    Page(
+        code="result-too-coarse",
+        severity="warning (up to a quarter of the limit, note)",
+        short="a figure of several readings is told too coarsely",
+        what="What gauges may be off by adds up over the readings that a result is reckoned from. "
+        "Told to more than a tenth of the limit it is a note, to more than a quarter a warning; "
+        "to more than the whole of it, with what is open in figures known beforehand, nothing can "
+        "be told. A limit with one end that is a mark of the gauge is left alone, and so are "
+        "products of readings.",
+        why="Near an end of the limit, what is bad passes and what is good does not. A difference "
+        "of two good readings may be no reading at all.",
+        example="""\
+assembly: plummer-block
+tools:
+  caliper: {name: Caliper, reads: 0.02 mm}
+checks:
+  clearance:
+    readings: {bore: Bore of the bush, journal: Journal}
+    compute: bore - journal
+    with: caliper
+    limit: 0.025 to 0.050 mm
+steps:
+  measured: {do: Measure bush and journal., check: clearance}
+""",
+        says="check `clearance` cannot be told with this gauge: with `caliper` the figure is told "
+        "to 0.04 mm, and the limit is 0.025 mm wide",
+        do="Use gauges that read finer, or measure the figure itself, as with a feeler or a wire, "
+        "in place of two sizes.",
+    ),
+    Page(
+        code="cools-first",
+        severity="warning",
+        short="a heated part has less time than the step that fits it takes",
+        what="A step heats a part and fits it, its `heat` says `fit_within`, and by its own stated "
+        "`time` the step takes longer.",
+        why="The part grips before it is home, and then it goes neither on nor off.",
+        example="""\
+assembly: grinder-spindle
+steps:
+  bearing-on:
+    do: Heat the bearing and slide it on.
+    fits: bearing
+    heat: {part: bearing, to: 100 °C, fit_within: 1 min}
+    time: 6 min
+""",
+        says="`bearing-on` takes 6 min, and `bearing`, hot, has to be in its place within 1 min",
+        do="Lay shaft, sleeve and gloves ready in a step before, and let this one begin when the "
+        "part comes out of the oven: its time is then that of sliding it on.",
+    ),
 )
