@@ -44,13 +44,14 @@ class Figure:
 
     @property
     def text(self) -> str:
-        """The figure in its unit, with its spread; never rounded over its limit."""
+        """The figure in its unit, never rounded over its limit, with its spread rounded up."""
         limit = self.limit
         band = Limits(limit.low, limit.high) if limit is not None else Limits(None, None)
         shown = spelt(self.value / self.unit.factor - self.unit.offset, self.unit, band)
         if not self.spread:
             return shown
-        return f"{shown} ± {spelt(self.spread / self.unit.factor, self.unit)}"
+        spread = self.spread / self.unit.factor
+        return f"{shown} ± {spelt(spread, self.unit, Limits(spread, None))}"
 
 
 def reckoned(check: Check, figures: Figures) -> Iterator[Figure]:

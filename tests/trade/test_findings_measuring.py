@@ -592,3 +592,66 @@ def test_a_hot_part_whose_step_takes_too_long_is_told() -> None:
 @pytest.mark.parametrize("more", ["", "    time: 90 s\n", "    time: 1 min\n"])
 def test_a_step_short_enough_or_without_a_time_raises_no_alarm(more: str) -> None:
     assert spindle(more) == ()
+
+
+ROLL = """\
+assembly: roll-neck
+parts: {roll: Roll, ring: Labyrinth ring}
+lines:
+  neck:
+    shaft: roll
+    ends: {neck: open, barrel: shut}
+    order:
+      - {part: ring, bore: 4.000 in, seat: 4.004 in}
+defaults: {temperature: 70 °F}
+steps:
+  roll-laid: {do: Lay the roll in its blocks., fits: roll}
+  ring-on:
+    do: Heat the ring and slide it on.
+    fits: ring
+    heat: {part: ring, to: 200 °F}
+"""
+
+
+def rolled(*changes: tuple[str, str]) -> tuple[Problem, ...]:
+    text = ROLL
+    for old, new in changes:
+        assert text.count(old) == 1, old
+        text = text.replace(old, new)
+    reading = read_text(text, "roll-neck.yaml")
+    assert reading.assembly is not None, reading.problems
+    return check(reading.assembly)
+
+
+def test_a_ring_heated_too_little_is_told_with_what_it_takes() -> None:
+    """0.004 in of interference: 6.2e-6 per °F on 4 in over 130 °F gives 0.0032 in, 0.0008 short."""
+    (finding,) = rolled()
+    assert told(finding) == [
+        "warning[still-tight] ring-on: `ring-on` heats `ring` to 200 °F, and if it is steel, its "
+        "bore is then still 0.02 mm smaller than its seat",
+        "the bore of `ring` is 4.000 in",
+        "its seat is 4.004 in",
+        "it jams half way, cools, and grips there",
+        "heat it to more than 111 °C, if it bears that, or chill the shaft as well",
+    ]
+
+
+def test_where_the_part_bears_no_more_the_shaft_is_to_be_chilled() -> None:
+    (finding,) = rolled(("ring: Labyrinth ring", "ring: {name: Labyrinth ring, hottest: 200 °F}"))
+    assert finding.fix == (
+        "chill the shaft as well: heat alone does not do it within what the part bears"
+    )
+
+
+GOES_ON = [
+    ("to: 200 °F}", "to: 240 °F}"),
+    ("to: 200 °F}", "to: 200 °F, cold: {part: roll, to: -40 °F}}"),
+    ("seat: 4.004 in", "seat: 4.003 in"),
+    ("seat: 4.004 in", "seat: 3.999 in"),
+    (", seat: 4.004 in", ""),
+]
+
+
+@pytest.mark.parametrize("change", GOES_ON)
+def test_a_ring_that_goes_on_raises_no_alarm(change: tuple[str, str]) -> None:
+    assert rolled(change) == ()

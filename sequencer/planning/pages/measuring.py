@@ -213,4 +213,32 @@ steps:
         do="Lay shaft, sleeve and gloves ready in a step before, and let this one begin when the "
         "part comes out of the oven: its time is then that of sliding it on.",
     ),
+    Page(
+        code="still-tight",
+        severity="warning",
+        short="a heated part is still too tight for its seat",
+        what="A step heats a part, a line gives its `bore` and its `seat`, and by the growth of "
+        "steel (11.2 millionths for each kelvin, from the temperature under `defaults`, else "
+        "20 °C) the bore is then still the smaller. A shaft that is chilled to meet it counts.",
+        why="The part jams half way, cools, and grips there.",
+        example="""\
+assembly: roll-neck
+lines:
+  neck:
+    shaft: roll
+    ends: {neck: open, barrel: shut}
+    order:
+      - {part: ring, bore: 79.94 mm, seat: 80.02 mm}
+steps:
+  roll-laid: {do: Lay the roll in its blocks., fits: roll}
+  ring-on:
+    do: Heat the ring and slide it on.
+    fits: ring
+    heat: {part: ring, to: 100 °C}
+""",
+        says="`ring-on` heats `ring` to 100 °C, and if it is steel, its bore is then still "
+        "0.0086 mm smaller than its seat",
+        do="Heat it more, within what it bears; where that is not enough, chill the shaft too. "
+        "Other metals grow more or less than steel: the maker's procedure comes first.",
+    ),
 )
