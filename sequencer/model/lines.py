@@ -42,7 +42,9 @@ class LinePlace:
     bore: Amount | None = holds(Figure(("length",)), "The bore of the part.")
     seat: Amount | None = holds(Figure(("length",)), "The size of its seat.")
     od: Amount | None = holds(Figure(("length",)), "The outside diameter of the part.")
-    width: Amount | None = holds(Figure(("length",)), "Its width along the line.")
+    width: Amount | None = holds(
+        Figure(("length",), limits=True), "Its width along the line, perhaps with a tolerance."
+    )
     from_: str = holds(Text(), "The only end from which it may come.", default="")
     why: str = WHY
 

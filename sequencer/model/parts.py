@@ -63,7 +63,7 @@ class Pack:
         Text(), "What a pack does to the figure, such as `+1 mm pack = -1 mm float`.", default=""
     )
     aim: Amount | None = holds(
-        Figure(("length",)), "The figure to aim at; default: the middle of the limit."
+        Figure(), "The figure to aim at, below nothing for preload; default: mid-limit."
     )
     rounding: str = holds(
         Text(), "How the ideal is rounded, such as `0-2 = 0, 3-7 = 5, 8-9 = 10`.", default=""

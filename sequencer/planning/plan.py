@@ -19,6 +19,7 @@ from sequencer.planning.moves import count_moves
 from sequencer.planning.repair import Repaired, repair
 from sequencer.planning.rests import rest_points
 from sequencer.planning.results import Awaited, HandlingTotals, Plan, Tested
+from sequencer.planning.settled import unsettled
 from sequencer.planning.shared_check import shared_checks
 from sequencer.planning.stale import stale
 from sequencer.planning.telling import Teller, told_clash, told_undecided
@@ -73,6 +74,7 @@ def check(assembly: Assembly) -> tuple[Problem, ...]:
         *not_there(assembly),
         *stale(assembly, [step.id for step in assembly.steps]),
         *shared_checks(assembly),
+        *unsettled(assembly, [step.id for step in assembly.steps]),
         *findings(assembly),
     )
 

@@ -9,6 +9,7 @@ from sequencer.planning.pages.compounds import COMPOUNDS
 from sequencer.planning.pages.deadlocks import DEADLOCKS
 from sequencer.planning.pages.gauges import GAUGES
 from sequencer.planning.pages.lengths import LENGTHS
+from sequencer.planning.pages.measuring import MEASURING
 from sequencer.planning.pages.mends import MENDS
 from sequencer.planning.pages.options import OPTIONS
 from sequencer.planning.pages.page import Page
@@ -30,7 +31,7 @@ PAGES: Mapping[str, Page] = MappingProxyType(
             *OPTIONS,
             *COMPOUNDS,
             *(*TORQUES, *TIGHTENING, *LENGTHS),
-            *GAUGES,
+            *(*GAUGES, *MEASURING),
         )
     }
 )

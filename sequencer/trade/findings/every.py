@@ -20,14 +20,37 @@ def _about_fastening(assembly: Assembly) -> Iterator[Problem]:
 
 
 def _about_measuring(assembly: Assembly) -> Iterator[Problem]:
-    """Yield what is found about gauges; a model without checks loads nothing."""
+    """Yield what is found about gauges, formulas and packs, where there are any."""
     if assembly.checks:
         from sequencer.trade.findings.gauges import about_gauges
 
         yield from about_gauges(assembly)
+    if any(c.readings or c.compute or c.results or c.go or c.no_go for c in assembly.checks):
+        from sequencer.trade.findings.formulas import about_formulas
+
+        yield from about_formulas(assembly)
+    if any(check.readings for check in assembly.checks):
+        from sequencer.trade.findings.coarse import about_coarse_results
+
+        yield from about_coarse_results(assembly)
+    if any(part.pack is not None for part in assembly.parts):
+        from sequencer.trade.findings.packs import about_packs
+
+        yield from about_packs(assembly)
 
 
-_FINDERS: tuple[Callable[[Assembly], Iterator[Problem]], ...] = (_about_fastening, _about_measuring)
+def _about_heat(assembly: Assembly) -> Iterator[Problem]:
+    if any(step.heat is not None for step in assembly.steps):
+        from sequencer.trade.findings.heated import about_heated_parts
+
+        yield from about_heated_parts(assembly)
+
+
+_FINDERS: tuple[Callable[[Assembly], Iterator[Problem]], ...] = (
+    _about_fastening,
+    _about_measuring,
+    _about_heat,
+)
 
 
 def findings(assembly: Assembly) -> Iterator[Problem]:
