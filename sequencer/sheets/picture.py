@@ -22,6 +22,7 @@ _APART = 8.8
 _SMALLEST_RING = 13.0
 _SMALLEST_PLATE = 32.0
 _WIDEST, _HIGHEST = 112.0, 120.0
+_CARD = 120.0  # what a card leaves in its width
 _BESIDE = 50.0
 _EDGE = 0.5
 _GAP = 5.0  # between the picture and the figures
@@ -83,7 +84,8 @@ def picture_of(worked: WorkedJoint) -> Picture | None:
     """Return the picture of a joint's pattern, if it has one that can be drawn so as to be read.
 
     Fasteners without positions stand evenly on a circle, the first at the top, clockwise. Places
-    of up to four letters stand beside their marks; longer ones stand in the list of turns.
+    of up to four letters stand beside their marks; longer ones, and those for which the card has
+    no room left, stand in the list of turns.
     """
     joint, pattern = worked.joint, worked.pattern
     if pattern is None or isinstance(pattern, Unknown):
@@ -97,7 +99,10 @@ def picture_of(worked: WorkedJoint) -> Picture | None:
         return None
     short = all(len(place) <= _LONGEST_LABEL for place in joint.places)
     labels = worked.labels if joint.places and short else ("",) * joint.count
-    return _picture(drawn, pattern.labels, labels)
+    picture = _picture(drawn, pattern.labels, labels)
+    if float(picture.width) <= _CARD:
+        return picture
+    return _picture(drawn, pattern.labels, ("",) * joint.count)
 
 
 def _circle(count: int) -> list[Point]:

@@ -101,6 +101,14 @@ def test_no_mark_covers_another_or_leaves_the_picture(
     assert width < 121  # what a card leaves
 
 
+def test_names_that_would_not_fit_on_the_card_are_left_to_the_list() -> None:
+    at = tuple((Fraction(x), Fraction(y)) for x, y in ((0, 0), (3, 6), (-39, 0), (40, 0)))
+    shown = drawn(Joint(id="j", count=4, pattern="cross", at=at, places=("P0", "P1", "P2", "P3")))
+    assert shown is not None
+    assert {spot.label for spot in shown.spots} == {""}
+    assert float(shown.width) <= 120
+
+
 def test_so_many_that_they_would_be_too_small_are_not_drawn() -> None:
     assert drawn(Joint(id="j", count=36, pattern="cross")) is not None
     assert drawn(Joint(id="j", count=40, pattern="cross")) is None
