@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 import tracemalloc
@@ -126,7 +127,11 @@ def start_up() -> None:
 
 
 def _run(command: list[str]) -> None:
-    subprocess.run(command, check=True, capture_output=True, cwd=_ROOT)  # noqa: S603  # our own
+    """Run a command on byte code kept from the run before, as an installed program has it."""
+    kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    subprocess.run(  # noqa: S603  # our own
+        command, check=True, capture_output=True, cwd=_ROOT, env=kept
+    )
 
 
 def printing() -> None:
