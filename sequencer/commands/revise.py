@@ -114,7 +114,9 @@ def revise_command(  # noqa: PLR0913  # click hands over every option
     if into is not None:
         result |= {"sheet": str(sheet) if sheet is not None else None}
     told = Told(asked.assembly, mistake)
-    text = (told.given(str(asked.log)) if asked.log is not None else "") + told.whole(revised)
+    text = (told.given(str(asked.log), revised) if asked.log is not None else "") + told.whole(
+        revised
+    )
     text += f"\n\n{sheet}" if sheet is not None else ""
     ok = revised.ok and not problems
     output.finish(OK if ok else NOT_OK, result, asked.reading, findings, text)

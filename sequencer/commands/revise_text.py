@@ -34,8 +34,9 @@ class Told:
             lines += ["", f"Next best, {_ordinal(place)}:", *self._mend(other)]
         return "\n".join(lines)
 
-    def given(self, log: str) -> str:
+    def given(self, log: str, revised: Revised) -> str:
         """Say what a log tells that bears on the mend, before the mend itself."""
+        out = revised.mend.undo if revised.mend is not None else ()
         mistake, was, now = self.mistake, self.mistake.was, self.mistake.now
         done = len(mistake.done) - len(mistake.skipped)
         lines = [f"by {log}: {counted(done, 'step')} done, model {was.fingerprint}"]
@@ -44,7 +45,10 @@ class Told:
         if mistake.numbered_by != was:
             lines.append(f"steps are numbered as in the packet of model {now.fingerprint}")
         redo = [self._because(step, why) for step, why in mistake.redo.items()]
-        redo += [self._because(s, why, ", where it is") for s, why in mistake.again.items()]
+        redo += [
+            self._because(s, why, "" if s in out else ", where it is")
+            for s, why in mistake.again.items()
+        ]
         awaited = [
             f"{self._part_name(part)}{f', until {until}' if until else ''}{self._goes_in(part)}"
             for part, until in mistake.awaited.items()

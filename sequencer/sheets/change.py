@@ -104,7 +104,7 @@ def change_view(job: Job, mistake: Mistake, mend: Mend) -> Change:
             for wait in mend.waits
         ),
         held_up=tuple(_held_up(job, mistake)),
-        void=tuple(said(job.ref(s), f", signed by {job.by_id[s].hold}") for s in mend.void),
+        void=tuple(said(job.ref(s), f", {job.by_id[s].hold}") for s in mend.void),
         then=_then(job, mend),
     )
 
