@@ -66,7 +66,7 @@ _RANGE = re.compile(r"(\d+)(?:[-–](\d+))?")
 @click.option(
     "--into",
     type=click.Path(file_okay=False, path_type=Path),
-    help="Print the change sheet into this folder.",
+    help="Print the change sheet into this folder; marked DRAFT where the model has errors.",
 )
 @paper_options
 @output_options

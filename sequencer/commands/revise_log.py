@@ -116,7 +116,7 @@ def mistake_in(opened: Opened, assembly: Assembly) -> Mistake:
         unit=state.unit,
         findings=(
             *(_lowered(change) for change in changes if change.kind == "ask"),
-            *_gone(state, assembly),
+            *_gone(opened, assembly),
         ),
     )
 
@@ -185,8 +185,7 @@ def _lowered(change: Change) -> Problem:
     return Problem(
         "torque-lowered",
         "warning",
-        f"`{change.step}` was tightened by another figure than the model has now, and not a "
-        "higher one throughout",
+        f"`{change.step}` is done, and its torque was changed otherwise than by raising it",
         change.step,
         ("steps", change.step),
         change.facts,
@@ -196,11 +195,11 @@ def _lowered(change: Change) -> Problem:
     )
 
 
-def _gone(state: State, assembly: Assembly) -> Iterator[Problem]:
+def _gone(opened: Opened, assembly: Assembly) -> Iterator[Problem]:
     """Yield a finding for each step that was done, and that the model has no more."""
     known = {step.id for step in assembly.steps}
     gone: dict[str, None] = {}
-    for entry in state.entries:
+    for entry in opened.state.entries:
         if isinstance(entry.what, Done):
             gone |= dict.fromkeys(step for step in entry.what.steps if step not in known)
         elif isinstance(entry.what, Undone):
@@ -210,7 +209,26 @@ def _gone(state: State, assembly: Assembly) -> Iterator[Problem]:
             "step-gone",
             "warning",
             f"`{step}` was done, and the model has no such step now",
-            why="what it did is in the unit, and cannot be reckoned with here",
-            fix="ask whoever changed the model whether it has to come out; the earlier packet says "
-            "what was done",
+            why=f"what it did is in the unit, and is not reckoned with here{_out(opened, step)}",
+            fix="ask whoever changed the model whether it has to come out",
         )
+
+
+def _out(opened: Opened, step: str) -> str:
+    """Say what comes out with a step by the last model that had it; nothing if none had it."""
+    from sequencer.planning.mending import revise
+    from sequencer.reading import read_text
+
+    for entry in reversed(opened.state.entries):
+        model = entry.what
+        before = read_text(model.text, model.file).assembly if isinstance(model, Model) else None
+        if before is None or not isinstance(model, Model):
+            continue
+        done = state_of(opened.log.entries, before).done
+        if step in done:
+            mend = revise(before, done, [step]).mend
+            if mend is None:
+                return f"; by model {model.fingerprint}, which has it, it cannot come out"
+            out = ", ".join(f"`{one}`" for one in mend.undo)
+            return f"; by model {model.fingerprint}, which has it, what would come out is: {out}"
+    return ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from sequencer.commands.log_open import ENDING
@@ -11,6 +12,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from sequencer.commands.revise_log import Asked
+    from sequencer.model.assembly import Assembly
     from sequencer.planning.mending import Mend, Mistake
     from sequencer.planning.results import Plan
 
@@ -20,22 +22,28 @@ def change_pdf(  # what to print, where, and how it is to look
 ) -> Path:
     """Print the change sheet of a mend, and return where it is.
 
+    The unit stands open, so that errors in the model do not stop it; every page then says DRAFT.
+
     Raises
     ------
     NotPrinted
         If it could not be laid out or written.
     """
+    from sequencer.planning.plan import check
     from sequencer.sheets.change import change_view
+    from sequencer.sheets.drafts import why_draft
     from sequencer.sheets.job import job_of
     from sequencer.sheets.packet import document_html
     from sequencer.sheets.pdf import write_pdf
 
+    findings = check(asked.assembly)
     job = job_of(
         asked.assembly,
-        _plan(asked, mistake),
+        _plan(asked.assembly, mistake.order),
         fingerprint=mistake.now.fingerprint,
         sheets=("change",),
-        findings=mistake.findings,
+        draft=why_draft(asked.assembly, findings),
+        findings=findings,
     )
     name = asked.log.name.removesuffix(ENDING) if asked.log is not None else asked.file.stem
     target, tell = into / f"{file_name(name, 'change')}.pdf", progress()
@@ -50,16 +58,21 @@ def change_pdf(  # what to print, where, and how it is to look
     return target
 
 
-def _plan(asked: Asked, mistake: Mistake) -> Plan:
-    """Return the plan of the packet whose step numbers are used."""
+def _plan(assembly: Assembly, printed: tuple[str, ...]) -> Plan:
+    """Return the plan of the packet whose step numbers are used, with its STOP lines.
+
+    An order that works is the plan of the model written in that order.
+    """
+    from sequencer.planning.mending import last_chances, with_forgetting
     from sequencer.planning.plan import plan
     from sequencer.planning.results import Plan
     from sequencer.planning.variants import fallbacks
 
-    planned = plan(asked.assembly)
-    if planned.order == mistake.order:
-        return planned
-    known = {step.id for step in asked.assembly.steps}
-    order = tuple(step for step in mistake.order if step in known)
-    instead = {step: other for step in order if (other := fallbacks(asked.assembly, step))}
+    turn = {step: at for at, step in enumerate(printed)}
+    steps = sorted(assembly.steps, key=lambda step: turn.get(step.id, len(turn)))
+    planned = plan(replace(assembly, steps=tuple(steps)))
+    if planned.order == printed:
+        return with_forgetting(assembly, planned, last_chances(planned))
+    order = tuple(step.id for step in steps if step.id in turn)
+    instead = {step: other for step in order if (other := fallbacks(assembly, step))}
     return Plan(order, fallbacks=instead)

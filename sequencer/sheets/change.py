@@ -92,7 +92,7 @@ def change_view(job: Job, mistake: Mistake, mend: Mend) -> Change:
         numbered="" if mistake.numbered_by == mistake.was else mistake.numbered_by.fingerprint,
         done=runs_of(numbers),
         reasons=tuple(_reasons(job, mistake, mend)),
-        to_ask=tuple(_worded(job, f"{one.message}: {one.fix}") for one in mistake.findings),
+        to_ask=tuple(_worded(job, f"{one.message}: {one.why}") for one in mistake.findings),
         minutes=duration(mend.minutes) if mend.minutes else "",
         made=tuple(_made(job, mend)),
         ready=tuple(_part(job, part, count) for part, count in mend.renew.items()),

@@ -177,12 +177,15 @@ def test_change_is_found_after_the_new_issue_was_taken_over(shop: Shop) -> None:
     assert shop.json("revise")["in_place"] == []
 
 
-def test_step_that_the_model_has_no_more_is_told(
+def test_step_that_the_model_has_no_more_is_told_with_what_comes_out_with_it(
     shop: Shop, golden: Callable[[Path, str], None]
 ) -> None:
     shop.runs(*TORN[:4], "log done 8")
-    plate = UNIT[UNIT.index("  plate-on") :]
-    shop.change(plate, "  label-on: {do: Stick the label on., after: cover-tight}\n")
+    begin, end = UNIT.index("  faces-wiped"), UNIT.index("  cover-tight")
+    shop.change(UNIT[begin:end], "  sealant-on: {do: Run a bead round., after: float-read}\n")
+    shop.change("onto: gasket", "after: sealant-on")
+    shop.change("{spoils: gasket}", "{time: 5 min}")
+    shop.change("  gasket: {name: Cover gasket, number: 31-07, price: 4}\n", "")
     shop.runs("revise")
     golden(GOLDEN / "a-step-gone.expected", shop.told)
 
@@ -305,8 +308,7 @@ def test_change_sheet_names_both_models(shop: Shop) -> None:
     shop.change("issue: B", "issue: C")
     shop.change("torque: 8 N·m", "torque: 9 N·m")
     told = shop.json("revise --into out")
-    pdf = (shop.folder / told["sheet"]).read_bytes()
-    text = "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
+    text = _text(shop.folder / told["sheet"])
     was, now = told["log"]["was"], told["log"]["now"]
     for words in (
         f"issue {was['issue']}model {was['fingerprint']}",
@@ -317,6 +319,44 @@ def test_change_sheet_names_both_models(shop: Shop) -> None:
         f"print the packet of model {now['fingerprint']}",
     ):
         assert holds(text, words), words
+
+
+def test_change_sheet_says_what_only_a_person_can_decide(shop: Shop) -> None:
+    shop.runs(*TORN[:4], "log short plate --until 2031-05-12")
+    shop.change("torque: 8 N·m", "torque: 7 N·m")
+    shop.runs("revise --into out")
+    text = _text(shop.folder / "out" / "unit-change.pdf")
+    for words in (
+        "ASK step 7 is done, and its torque was changed otherwise than by raising it: "
+        "whether it may stay as it is, only the maker can say",
+        "Name plate is awaited, until 2031-05-12, goes in in step 8",
+    ):
+        assert holds(text, words), words
+
+
+def test_change_sheet_of_a_model_with_errors_says_draft(shop: Shop) -> None:
+    shop.runs(*TORN)
+    shop.runs("revise --into out")
+    assert "DRAFT" not in _text(shop.folder / "out" / "unit-change.pdf")
+    shop.change("torque: 22 N·m", "torque: {value: 22 N·m, also: [{value: 30 N·m, source: one}]}")
+    shop.runs("revise --into out")
+    assert "DRAFT" in _text(shop.folder / "out" / "unit-change.pdf")
+
+
+def test_change_sheet_stops_at_last_chances_of_the_order_in_hand(shop: Shop) -> None:
+    shop.change("fits: plate, after: cover-tight", "fits: plate, ways_in: {side: [cover]}")
+    (shop.folder / "unit.log.jsonl").unlink()
+    assert "last chance for plate-on" in shop.run("plan unit.yaml --by handling").stdout
+    shop.runs("log start unit.yaml --order handling", "log done 1 --sheet none")
+    done = shop.json("plan unit.yaml --by handling")["order"][1:]
+    shop.runs(f"log done {','.join(s for s in done if s != 'plate-on')} --anyway")
+    assert shop.json("revise --into out")["undo"][0] == "cover-tight"
+    assert holds(_text(shop.folder / "out" / "unit-change.pdf"), "STOP Last chance.")
+
+
+def _text(pdf: Path) -> str:
+    reader = PdfReader(io.BytesIO(pdf.read_bytes()))
+    return "\n".join(page.extract_text() for page in reader.pages)
 
 
 def test_sheet_that_cannot_be_written_is_told(shop: Shop) -> None:
