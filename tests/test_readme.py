@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import shlex
+import zlib
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from click.testing import CliRunner
 
 from sequencer.commands import main
 from sequencer.reading import read_text
+from tests.pictures.__main__ import JOB, PICTURE, change_sheet, png_of
 
 ROOT = Path(__file__).resolve().parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -50,3 +52,28 @@ def test_there_are_two_commands_that_set_up_and_go() -> None:
     assert len(_blocks("sh")) == 2
     assert "sequencer packet assemblies/hoist-head.yaml" in _blocks("sh")[0]
     assert "pytest" in _blocks("sh")[1]
+
+
+def test_pictures_are_there_small_and_grey() -> None:
+    pictures = re.findall(r"!\[[^]]+\]\(([^)]+)\)", README)
+    assert pictures == [str(PICTURE.relative_to(ROOT))]
+    data = PICTURE.read_bytes()
+    assert data.startswith(b"\x89PNG")
+    assert len(data) < 60_000
+    assert (data[24], data[25]) == (4, 0), "16 greys, no colour"
+
+
+def test_picture_shows_the_job_that_the_readme_tells_of(tmp_path: Path) -> None:
+    for line in JOB:
+        assert f"$ sequencer {shlex.join(line)}\n" in README
+    assert change_sheet(tmp_path).read_bytes().startswith(b"%PDF")
+
+
+def test_picture_is_a_png_of_the_greys_drawn() -> None:
+    page = bytes([255] * 3 + [255, 0x42, 255] + [255] * 3)
+    data = png_of(b"P5\n3 3\n255\n" + page)
+    size, packed = data[16:24], data[data.index(b"IDAT") + 4 :]
+    assert size == bytes([0, 0, 0, 3, 0, 0, 0, 3])
+    assert zlib.decompressobj().decompress(packed) == bytes(
+        [0, 0x00, 0x00, 0, 0x04, 0x00, 0, 0x00, 0x00]
+    )

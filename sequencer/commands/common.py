@@ -34,6 +34,11 @@ def model_argument(command: _Command) -> _Command:
     What is set is not handed to the command: `Output.read` reads the model by it.
     """
     path = click.Path(path_type=Path)
+    return settings_option(click.argument("file", type=path, metavar="FILE")(command))
+
+
+def settings_option(command: _Command) -> _Command:
+    """Give a command `--set` alone, see `model_argument`."""
     settings = click.option(
         "--set",
         metavar="OPTION=CHOICE",
@@ -42,7 +47,7 @@ def model_argument(command: _Command) -> _Command:
         callback=_keep_settings,
         help="Choose for an option of the model; may be given several times.",
     )
-    return settings(click.argument("file", type=path, metavar="FILE")(command))
+    return settings(command)
 
 
 def _keep_settings(

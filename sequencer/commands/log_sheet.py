@@ -9,9 +9,9 @@ import click
 
 from sequencer.commands.log_open import ENDING
 from sequencer.commands.printing import (
-    PAPERS,
     faults_told,
     file_name,
+    paper_options,
     progress,
     write_pages,
 )
@@ -35,18 +35,7 @@ def printing(command: _Command) -> _Command:
         show_default=True,
         help="The folder to write into.",
     )
-    paper = click.option(
-        "--paper",
-        type=click.Choice(PAPERS, case_sensitive=False),
-        default=PAPERS[0],
-        show_default=True,
-    )
-    layouts = click.option(
-        "--layouts",
-        type=click.Path(exists=True, file_okay=False, path_type=Path),
-        help="A folder whose files stand in for the layouts of the same name.",
-    )
-    return into(paper(layouts(command)))
+    return into(paper_options(command))
 
 
 def handover_pdf(

@@ -5,7 +5,8 @@ from __future__ import annotations
 import contextlib
 import re
 import sys
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
 
 import click
 
@@ -14,9 +15,26 @@ from sequencer.problem import Problem
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
-    from pathlib import Path
+
+    _Command = TypeVar("_Command", bound=Callable[..., object])
 
 PAPERS = ("A4", "Letter")
+
+
+def paper_options(command: _Command) -> _Command:
+    """Give a command what the look of its pages depends on: `--paper` and `--layouts`."""
+    paper = click.option(
+        "--paper",
+        type=click.Choice(PAPERS, case_sensitive=False),
+        default=PAPERS[0],
+        show_default=True,
+    )
+    layouts = click.option(
+        "--layouts",
+        type=click.Path(exists=True, file_okay=False, path_type=Path),
+        help="A folder whose files stand in for the layouts of the same name.",
+    )
+    return paper(layouts(command))
 
 
 class NotPrinted(Exception):  # noqa: N818  # named for what it means, like the findings

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -11,32 +12,40 @@ from sequencer.commands.common import (
     NOT_OK,
     OK,
     Output,
-    counted,
     fact_as_json,
     listed_names,
-    model_argument,
     output_options,
+    settings_option,
 )
+from sequencer.commands.printing import paper_options
+from sequencer.commands.revise_log import Asked, asked_by_log
+from sequencer.commands.revise_text import Told
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
-    from pathlib import Path
+    from collections.abc import Iterable, Sequence
 
-    from sequencer.model.assembly import Assembly
-    from sequencer.planning.mending import Mend, Revised
+    from sequencer.planning.mending import Mend, Mistake, Revised
+    from sequencer.problem import Problem
     from sequencer.reading import Reading
 
 _RANGE = re.compile(r"(\d+)(?:[-–](\d+))?")
 
 
 @click.command("revise")
-@model_argument
+@settings_option
+@click.argument("file", type=click.Path(path_type=Path), metavar="[FILE]", required=False)
+@click.option(
+    "--log",
+    "named",
+    type=click.Path(path_type=Path),
+    help="The build log to go by. Default without --done: the one beside FILE, or the only one "
+    "in this folder.",
+)
 @click.option(
     "--done",
-    required=True,
     metavar="LIST",
-    help="The steps done, in that order: ids and ranges of the printed order, such as 14-22, "
-    "with commas between, or @file.",
+    help="Without a log, the steps done, in that order: ids and ranges of the printed order, "
+    "such as 14-22, with commas between, or @file.",
 )
 @click.option(
     "--redo", multiple=True, metavar="STEP", help="A step that has to come out and go in again."
@@ -54,43 +63,103 @@ _RANGE = re.compile(r"(\d+)(?:[-–](\d+))?")
     show_default=True,
     help="How many of the next best ways to show as well.",
 )
+@click.option(
+    "--into",
+    type=click.Path(file_okay=False, path_type=Path),
+    help="Print the change sheet into this folder; marked DRAFT where the model has errors.",
+)
+@paper_options
 @output_options
 def revise_command(  # noqa: PLR0913  # click hands over every option
-    file: Path,
+    file: Path | None,
     *,
-    done: str,
+    named: Path | None,
+    done: str | None,
     redo: tuple[str, ...],
     again: tuple[str, ...],
     other: int,
+    into: Path | None,
+    paper: str,
+    layouts: Path | None,
     as_json: bool,
     show_all: bool,
 ) -> None:
     """After a mistake: find the least that must come out, and how the job goes on.
 
     Tells what comes out and in which order, what that spoils, what is to be prepared again, and
-    every step still to be done. Exit code: 0 if it can be mended, 1 if not, 2 if the file cannot
-    be read or the call is wrong.
+    every step still to be done. By a build log, failed checks, spoiled parts and what the model
+    changed since are taken into account by themselves; without FILE the model is the one that
+    lies beside the log, or else the copy in the log. Exit code: 0 if it can be mended, 1 if not,
+    2 if the file cannot be read or the call is wrong.
     """
     from sequencer.planning.mending import revise
-    from sequencer.planning.plan import plan
 
     output = Output(as_json=as_json, show_all=show_all)
-    reading, assembly = output.read(file)
-    order = plan(assembly).order
-    steps = [step.id for step in assembly.steps]
-    printed = list(order) if order is not None else steps
-    names = _unranged(listed_names(done), printed, steps)
-    revised = revise(
-        assembly,
-        names,
-        _listed("--redo", redo),
-        _listed("--again", again),
+    asked = _asked(output, file, named, done)
+    mistake = asked.mistake.and_also(_listed("--redo", redo), _listed("--again", again))
+    found = revise(
+        asked.assembly,
+        mistake.done,
+        tuple(mistake.redo),
+        tuple(mistake.again),
         others=other,
-        order=printed,
+        order=mistake.order,
     )
-    findings = (*reading.problems, *revised.findings)
-    text = _Told(assembly, printed).whole(revised)
-    output.finish(OK if revised.ok else NOT_OK, _as_json(revised, reading), reading, findings, text)
+    revised = mistake.all_known_better(found, asked.assembly)
+    sheet, problems = _sheet(asked, mistake, revised, into, paper, layouts)
+    findings = (*asked.findings, *mistake.findings, *revised.findings, *problems)
+    result = _as_json(revised, asked.reading)
+    if asked.log is not None:
+        result |= {"log": _log_as_json(asked.log, mistake)}
+    if into is not None:
+        result |= {"sheet": str(sheet) if sheet is not None else None}
+    told = Told(asked.assembly, mistake)
+    text = (told.given(str(asked.log), revised) if asked.log is not None else "") + told.whole(
+        revised
+    )
+    text += f"\n\n{sheet}" if sheet is not None else ""
+    ok = revised.ok and not problems
+    output.finish(OK if ok else NOT_OK, result, asked.reading, findings, text)
+
+
+def _asked(output: Output, file: Path | None, named: Path | None, done: str | None) -> Asked:
+    """Return what a mend starts from, by the log or by the list of what was done."""
+    if done is None:
+        return asked_by_log(output, file, named)
+    if named is not None or file is None:
+        raise click.UsageError("give FILE and --done, or --log: a log tells itself what is done")
+    from sequencer.model.fingerprint import fingerprint
+    from sequencer.planning.mending import Mistake, Paper
+    from sequencer.planning.plan import plan
+
+    reading, assembly = output.read(file)
+    steps = tuple(step.id for step in assembly.steps)
+    printed = plan(assembly).order or steps
+    paper = Paper(assembly.issue, fingerprint(assembly))
+    names = _unranged(listed_names(done), printed, steps)
+    mistake = Mistake(done=tuple(names), order=printed, was=paper, now=paper, numbered_by=paper)
+    return Asked(file, reading, assembly, mistake, reading.problems)
+
+
+def _sheet(  # what to print, where, and how it is to look
+    asked: Asked,
+    mistake: Mistake,
+    revised: Revised,
+    into: Path | None,
+    paper: str,
+    layouts: Path | None,
+) -> tuple[Path | None, tuple[Problem, ...]]:
+    """Print the change sheet if that is asked for, and return where it is, or why there is none."""
+    from sequencer.commands.printing import NotPrinted
+
+    if into is None or revised.mend is None:
+        return None, ()
+    from sequencer.commands.revise_sheet import change_pdf
+
+    try:
+        return change_pdf(asked, mistake, revised.mend, into, paper, layouts), ()
+    except NotPrinted as stopped:
+        return None, (stopped.finding,)
 
 
 def _listed(option: str, values: Iterable[str]) -> list[str]:
@@ -135,6 +204,21 @@ def _as_json(revised: Revised, reading: Reading) -> dict[str, object]:
     }
 
 
+def _log_as_json(log: Path, mistake: Mistake) -> dict[str, object]:
+    return {
+        "file": str(log),
+        "was": mistake.was._asdict(),
+        "now": mistake.now._asdict(),
+        "done": list(mistake.done),
+        "skipped": list(mistake.skipped),
+        "redo": dict(mistake.redo),
+        "again": dict(mistake.again),
+        "begun": dict(mistake.begun),
+        "awaited": dict(mistake.awaited),
+        "spoiled": list(mistake.spoiled),
+    }
+
+
 _NO_MEND: dict[str, object] = {"undo": [], "do": [], "minutes": None, "spoiled": []}
 
 
@@ -152,123 +236,3 @@ def _mend_as_json(mend: Mend, reading: Reading) -> dict[str, object]:
         "void": list(mend.void),
         "why": {step: fact_as_json(fact, reading) for step, fact in mend.why.items()},
     }
-
-
-# As text.
-
-
-class _Told:
-    """Tells a mend in the words of the bench; numbers are those of the printed order."""
-
-    def __init__(self, assembly: Assembly, printed: Sequence[str]) -> None:
-        self.assembly = assembly
-        self.steps = {step.id: step for step in assembly.steps}
-        self.parts = {part.id: part for part in assembly.parts}
-        self.number = {step: number for number, step in enumerate(printed, 1)}
-
-    def whole(self, revised: Revised) -> str:
-        if revised.mend is None:
-            return "nothing mends this"
-        lines = list(self._mend(revised.mend))
-        if not revised.proved:
-            lines.append(f"not proved the least: another may save up to {revised.gap:.0f} min")
-        for place, other in enumerate(revised.others, 2):
-            lines += ["", f"Next best, {_ordinal(place)}:", *self._mend(other)]
-        return "\n".join(lines)
-
-    def _mend(self, mend: Mend) -> Iterator[str]:
-        if mend.undo:
-            yield f"{counted(len(mend.undo), 'step')} must come out; {self._cost(mend)}"
-            yield "\nOut, in this order:"
-            yield from self._out(mend)
-        else:
-            in_place = f"; {self._cost(mend)}" if mend.in_place else ""
-            yield f"nothing has to come out{in_place}"
-        yield from self._lists(mend)
-        yield from self._back_in(mend)
-
-    def _cost(self, mend: Mend) -> str:
-        made = mend.made
-        pieces = [
-            (made.back, f"{_minutes(made.back)} to take out"),
-            (made.once_more, f"{_minutes(made.once_more)} to do again"),
-            (made.in_place, f"{_minutes(made.in_place)} to do afresh in place"),
-            (made.parts, f"{self._money(made.money)} for parts, as {_minutes(made.parts)}"),
-        ]
-        told = ", ".join(text for minutes, text in pieces if minutes)
-        return f"it costs {_minutes(mend.minutes)}" + (f" ({told})" if told else "")
-
-    def _money(self, money: float) -> str:
-        return f"{money:.2f} {self.assembly.defaults.money}".strip()
-
-    def _out(self, mend: Mend) -> Iterator[str]:
-        for step in mend.undo:
-            yield f"  {self._named(step)}"
-            fact = mend.why[step]
-            yield f"        why: {fact.text}{f' – {fact.why}' if fact.why else ''}"
-            undo = self.steps[step].undo
-            if undo is not None and undo.do:
-                yield f"        how: {' '.join(undo.do.split())}"
-
-    def _lists(self, mend: Mend) -> Iterator[str]:
-        spoiled = [self._part(part, mend.renew.get(part, 1)) for part in mend.spoiled]
-        bought = [self._part(part, count) for part, count in mend.renew.items()]
-        signed = [f"{self._named(step)}, by {self.steps[step].hold}" for step in mend.void]
-        waits = [
-            f"{_minutes(wait.minutes)} from {self._named(wait.after)} to {self._named(wait.step)}"
-            for wait in mend.waits
-        ]
-        for title, items in (
-            ("Spoiled", spoiled),
-            ("Have ready new", bought),
-            ("To prepare again", [self._named(step) for step in mend.prepare]),
-            ("Signatures that no longer hold", signed),
-            ("To wait once more, not in the cost", waits),
-        ):
-            if items:
-                yield f"\n{title}:"
-                yield from (f"  {item}" for item in items)
-
-    def _back_in(self, mend: Mend) -> Iterator[str]:
-        """Yield what is to be done, as far as it differs from going on as printed."""
-        if not mend.do:
-            yield "\nNothing is left to do."
-            return
-        out = {*mend.undo, *mend.in_place}
-        last = max((at for at, step in enumerate(mend.do, 1) if step in out), default=1)
-        yield "\nThen do, in this order:"
-        for step in mend.do[:last]:
-            afresh = ", afresh where it is" if step in mend.in_place else ""
-            missing = "" if step in out else ", not done yet"
-            yield f"  {self._named(step)}{afresh}{missing}"
-        rest = mend.do[last:]
-        if rest:
-            steps = "the last step" if len(rest) == 1 else f"the other {len(rest)} steps"
-            yield f"and then {steps}:\n  {','.join(rest)}"
-
-    def _named(self, step: str) -> str:
-        number = self.number.get(step)
-        return f"{step} (step {number})" if number else step
-
-    def _part(self, part: str, count: int) -> str:
-        known = self.parts.get(part)
-        number = f", no. {known.number}" if known is not None and known.number else ""
-        return f"{count} {known.label if known is not None else part}{number}"
-
-
-def _ordinal(place: int) -> str:
-    return f"{place}{({2: 'nd', 3: 'rd'}).get(place, 'th')}"
-
-
-def _minutes(minutes: float) -> str:
-    """Return a time in words of the bench.
-
-    Examples
-    --------
-    >>> _minutes(12.5), _minutes(135), _minutes(0.25)
-    ('12.5 min', '2 h 15 min', '0.25 min')
-    """
-    hours, rest = divmod(minutes, 60)
-    if not hours:
-        return f"{minutes:.3g} min"
-    return f"{hours:.0f} h {rest:.0f} min" if round(rest) else f"{hours:.0f} h"

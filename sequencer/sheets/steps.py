@@ -120,7 +120,7 @@ def steps_view(job: Job) -> Steps:
                 head=shortened(title, _HEAD_LENGTH),
                 continued=section in begun,
                 leads=tuple(leads),
-                cards=tuple(_card(job, step, shared) for step in steps),
+                cards=tuple(card_of(job, step, shared) for step in steps),
             )
         )
         begun.add(section)
@@ -148,7 +148,8 @@ def _section_leads(job: Job, section: str) -> Iterator[Said]:
                 yield said("After ", *named, f" – {link.why}")
 
 
-def _card(job: Job, step: Step, shared_unit: str = "") -> Card:
+def card_of(job: Job, step: Step, shared_unit: str = "") -> Card:
+    """Return the card of one step; a unit that all cards beside it share is not named again."""
     minutes, is_guess = job.minutes(step)
     number, until = job.number.get(step.id), job.facts_of(step).until
     own_unit = step.unit if step.unit in job.units and step.unit != shared_unit else ""
@@ -173,7 +174,7 @@ def _card(job: Job, step: Step, shared_unit: str = "") -> Card:
         minutes=step.time.text.strip() if step.time else duration(minutes),
         is_guess=is_guess,
         choice=_choice(job, step) if number else (),
-        instead=tuple(_card(job, other) for other in job.instead_of(step)),
+        instead=tuple(card_of(job, other) for other in job.instead_of(step)),
         rest=_rest(job, number) if number else None,
     )
 

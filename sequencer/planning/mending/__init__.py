@@ -7,6 +7,7 @@ from sequencer.planning.mending.forgetting import (
     last_chances,
     with_forgetting,
 )
+from sequencer.planning.mending.mistake import Mistake, Paper
 from sequencer.planning.mending.results import Made, Mend, Revised, Wait
 from sequencer.planning.mending.revise import revise
 
@@ -14,6 +15,8 @@ __all__ = [
     "Change",
     "Made",
     "Mend",
+    "Mistake",
+    "Paper",
     "Revised",
     "Wait",
     "changed_steps",

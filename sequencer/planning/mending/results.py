@@ -82,6 +82,16 @@ class Mend:
         """What the mend costs."""
         return self.made.minutes
 
+    @property
+    def back_in(self) -> tuple[str, ...]:
+        """The steps of `do` up to the last that was done before: from there on as printed.
+
+        Where nothing was, it is the next step alone.
+        """
+        out = {*self.undo, *self.in_place}
+        last = max((at for at, step in enumerate(self.do, 1) if step in out), default=1)
+        return self.do[:last]
+
 
 @dataclass(frozen=True, slots=True)
 class Revised:

@@ -1,0 +1,234 @@
+"""What `revise` takes from a build log: what is done, what failed, and what the model changed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import click
+
+from sequencer.commands.common import NOT_OK, Output
+from sequencer.commands.log_open import Opened, log_beside
+from sequencer.planning.mending.mistake import Mistake, Paper
+from sequencer.problem import Problem
+from sequencer.records.entries import Done, Model, Undone
+from sequencer.records.replay import state_of
+from sequencer.records.state import mending
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+    from sequencer.model.assembly import Assembly
+    from sequencer.planning.mending import Change
+    from sequencer.reading import Reading
+    from sequencer.records.entries import Entry
+    from sequencer.records.state import Mending, State
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a mend is asked of: a model, and what is done and wrong; `log` is None without one."""
+
+    file: Path
+    reading: Reading
+    assembly: Assembly
+    mistake: Mistake
+    findings: tuple[Problem, ...]
+    log: Path | None = None
+
+
+def asked_by_log(output: Output, file: Path | None, named: Path | None) -> Asked:
+    """Return what a mend starts from by a log, or tell what is wrong with it and exit.
+
+    Parameters
+    ----------
+    output : Output
+        This run's way of telling.
+    file : Path or None
+        The model as it is now; None for the one that lies beside the log under the name that it
+        was logged with, or else for the copy in the log.
+    named : Path or None
+        The log; None for the one beside `file`, or else for the only one in this folder.
+    """
+    if named is None and file is not None:
+        named = log_beside(file)
+        if not named.is_file():
+            raise click.UsageError(
+                f"say what was done: with --done, or with --log (there is no {named})"
+            )
+    opened = Opened(named, as_json=output.as_json)
+    reading, assembly = opened.reading, opened.assembly
+    path = file or opened.path.parent / opened.state.model.file
+    if file is not None or path.is_file():
+        reading, assembly = output.read(path)
+    if assembly.assembly != opened.state.model.assembly:
+        other = _other_model(opened, assembly)
+        output.finish(NOT_OK, {"ok": False}, reading, [other])
+    findings = (*opened.findings, *reading.problems)
+    return Asked(path, reading, assembly, mistake_in(opened, assembly), findings, opened.path)
+
+
+def _other_model(opened: Opened, assembly: Assembly) -> Problem:
+    return Problem(
+        "other-model",
+        "error",
+        f"`{assembly.assembly}` is another model than `{opened.state.model.assembly}`, "
+        f"which {opened.path} tells of",
+        why="what was done on the one says nothing about the other",
+        fix="name the log of this model with --log",
+    )
+
+
+def mistake_in(opened: Opened, assembly: Assembly) -> Mistake:
+    """Return what a log tells of a mistake, as the model is now.
+
+    Parameters
+    ----------
+    opened : Opened
+        The log.
+    assembly : Assembly
+        The model as it is now; steps done by an earlier one are held against it.
+    """
+    from sequencer.model.fingerprint import fingerprint
+
+    was = Paper(opened.state.model.issue, opened.state.model.fingerprint)
+    now = Paper(assembly.issue, fingerprint(assembly))
+    state = opened.state if was == now else state_of(opened.log.entries, assembly)
+    told = mending(state)
+    order, numbered_by = _printed(opened, assembly, was, now)
+    changes = tuple(_changes(state, assembly, now))
+    redo = _whys(changes, "redo") | dict(told.redo)
+    again = _whys(changes, "again") | dict(told.again)
+    return Mistake(
+        done=_in_turn(state, told),
+        order=order,
+        was=was,
+        now=now,
+        numbered_by=numbered_by,
+        redo={step: redo[step] for step in state.done if step in redo},
+        again={step: again[step] for step in state.done if step in again and step not in redo},
+        skipped=told.skipped,
+        begun=told.unfinished,
+        awaited={part: getattr(entry.what, "until", "") for part, entry in state.short.items()},
+        spoiled=told.spoiled,
+        signed=frozenset(state.signed),
+        unit=state.unit,
+        findings=(
+            *(_lowered(change) for change in changes if change.kind == "ask"),
+            *_gone(opened, assembly),
+        ),
+    )
+
+
+def _printed(
+    opened: Opened, assembly: Assembly, was: Paper, now: Paper
+) -> tuple[tuple[str, ...], Paper]:
+    """Return the printed order, and which packet has it.
+
+    That is the packet in hand, unless the model now has other steps.
+    """
+    from sequencer.planning.plan import plan
+
+    in_hand = opened.state.model.order
+    if was == now:
+        return in_hand, was
+    order = plan(assembly).order or tuple(step.id for step in assembly.steps)
+    return (in_hand, was) if set(order) == set(in_hand) else (order, now)
+
+
+def _in_turn(state: State, told: Mending) -> tuple[str, ...]:
+    """Return the steps done, and among them, in its turn, what was left out with leave."""
+    done = list(told.done)
+    for step in told.skipped:
+        if step in done or step not in state.number:
+            continue
+        number = state.skipped[step].number
+        earlier = (at for at, one in enumerate(done, 1) if _number(state, one) < number)
+        done.insert(max(earlier, default=0), step)
+    return tuple(done)
+
+
+def _number(state: State, step: str) -> int:
+    return (state.done_by.get(step) or state.skipped[step]).number
+
+
+def _changes(state: State, assembly: Assembly, now: Paper) -> Iterator[Change]:
+    """Yield what has become of each step since the model by which it was done last."""
+    from sequencer.planning.mending import changed_steps
+    from sequencer.reading import read_text
+
+    models = [entry for entry in state.entries if isinstance(entry.what, Model)]
+    for entry, until in zip(models, [*models[1:], None], strict=True):
+        done = {step for step in state.done if _is_between(state.done_by[step], entry, until)}
+        model = entry.what
+        if not done or not isinstance(model, Model) or model.fingerprint == now.fingerprint:
+            continue
+        before = read_text(model.text, model.file).assembly
+        if before is not None:
+            yield from (one for one in changed_steps(before, assembly) if one.step in done)
+
+
+def _is_between(entry: Entry, first: Entry, until: Entry | None) -> bool:
+    return first.number < entry.number and (until is None or entry.number < until.number)
+
+
+def _whys(changes: tuple[Change, ...], kind: str) -> dict[str, str]:
+    return {
+        change.step: "; ".join(fact.text for fact in change.facts)
+        for change in changes
+        if change.kind == kind
+    }
+
+
+def _lowered(change: Change) -> Problem:
+    return Problem(
+        "torque-lowered",
+        "warning",
+        f"`{change.step}` is done, and its torque was changed otherwise than by raising it",
+        change.step,
+        ("steps", change.step),
+        change.facts,
+        why="whether it may stay as it is, only the maker can say",
+        fix=f"ask the maker; then give --again {change.step}, or --redo {change.step}, if it must "
+        "be tightened afresh",
+    )
+
+
+def _gone(opened: Opened, assembly: Assembly) -> Iterator[Problem]:
+    """Yield a finding for each step that was done, and that the model has no more."""
+    known = {step.id for step in assembly.steps}
+    gone: dict[str, None] = {}
+    for entry in opened.state.entries:
+        if isinstance(entry.what, Done):
+            gone |= dict.fromkeys(step for step in entry.what.steps if step not in known)
+        elif isinstance(entry.what, Undone):
+            gone = {step: None for step in gone if step not in entry.what.steps}
+    for step in gone:
+        yield Problem(
+            "step-gone",
+            "warning",
+            f"`{step}` was done, and the model has no such step now",
+            why=f"what it did is in the unit, and is not reckoned with here{_out(opened, step)}",
+            fix="ask whoever changed the model whether it has to come out",
+        )
+
+
+def _out(opened: Opened, step: str) -> str:
+    """Say what comes out with a step by the last model that had it; nothing if none had it."""
+    from sequencer.planning.mending import revise
+    from sequencer.reading import read_text
+
+    for entry in reversed(opened.state.entries):
+        model = entry.what
+        before = read_text(model.text, model.file).assembly if isinstance(model, Model) else None
+        if before is None or not isinstance(model, Model):
+            continue
+        done = state_of(opened.log.entries, before).done
+        if step in done:
+            mend = revise(before, done, [step]).mend
+            if mend is None:
+                return f"; by model {model.fingerprint}, which has it, it cannot come out"
+            out = ", ".join(f"`{one}`" for one in mend.undo)
+            return f"; by model {model.fingerprint}, which has it, what would come out is: {out}"
+    return ""
