@@ -74,6 +74,11 @@ class Recorder(Opened):
             sheet=self.sheet,
         )
 
+    def now(self) -> datetime | None:
+        """Return when what is recorded has happened, where the model says times between steps."""
+        moment = super().now()
+        return datetime.fromisoformat(self.at) if self.at and moment is not None else moment
+
     def record(
         self, told: Sequence[What | Entry], findings: Sequence[Problem], *, paper: bool = False
     ) -> None:

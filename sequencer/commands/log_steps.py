@@ -28,7 +28,7 @@ from sequencer.records.entries import (
     Torque,
     Undone,
 )
-from sequencer.records.gates import Gates, named
+from sequencer.records.gates import Gates, named, too_late
 from sequencer.records.lines import kind_of
 
 if TYPE_CHECKING:
@@ -68,9 +68,11 @@ def against(recorder: Recorder, steps: Sequence[str]) -> Iterator[Problem]:
     yield from strange_steps(steps, state)
     every = {step.id for step in state.assembly.steps}
     known = [step for step in steps if step in every]
-    told, gates = set(), Gates(state)
+    now = recorder.now()
+    told, gates = set(), Gates(state, now)
     for step in known:
-        for objection in gates.of(step):
+        late = too_late(state, step, now) if now is not None else ()
+        for objection in (*gates.of(step), *late):
             if (objection.code, objection.message) not in told:
                 told.add((objection.code, objection.message))
                 yield objection
@@ -126,7 +128,10 @@ def part_done_command(
     what = PartDone(step=step, pass_=pass_, count=count, of=of)
     findings = [*strange_steps([step], state), *_odd_pass(state, what)]
     if step not in recorder.settled and not strange_steps([step], state):
-        findings += [*Gates(state).of(step), *recorder.onward.objections(recorder.settled, [step])]
+        findings += [
+            *Gates(state, recorder.now()).of(step),
+            *recorder.onward.objections(recorder.settled, [step]),
+        ]
     recorder.record([what], findings, paper=True)
     recorder.done(f"{named(state, step)} {state.halted(what)}")
 

@@ -9,13 +9,16 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from sequencer.problem import Problem
-from sequencer.records.state import mending, spoiled_in
+from sequencer.records.moments import clock_text
+from sequencer.records.state import mending, overdue_in, spoiled_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
+    from datetime import datetime
 
     from sequencer.model.checking import Check
     from sequencer.records.entries import Entry
+    from sequencer.records.running import Overdue, Until
     from sequencer.records.state import State, Taken
 
 
@@ -27,16 +30,17 @@ class Gates:
     A check that failed, or was not read, stops what is printed after the step that takes it and
     belongs to the same unit, and the step that fits that unit; the steps to be redone are free.
     A spoiled part does the same from the step that fits it. A hold point that is not signed stops
-    everything.
+    everything. At a moment, a step also waits for its `wait`, and for what it loads to set.
     """
 
-    def __init__(self, state: State) -> None:
+    def __init__(self, state: State, now: datetime | None = None) -> None:
         self.state = state
+        self.now = now
         self.steps = {step.id: step for step in state.assembly.steps}
         self.labels = {part.id: part.label for part in state.assembly.parts}
         self.number = state.number
         self.mend = mending(state)
-        self.stops = [*_of_checks(state), *_of_spoiled(state)]
+        self.stops = [*_of_checks(state), *_of_redo(state)]
 
     def of(self, step: str) -> tuple[Problem, ...]:
         """Return why a step is out of turn, each reason as a warning; empty if it is not."""
@@ -45,6 +49,7 @@ class Gates:
             *_of_holds(self.state, step),
             *self._stopped(step),
             *self._awaited(step),
+            *self._too_soon(step),
         )
 
     def _done_already(self, step: str) -> Iterator[Problem]:
@@ -89,10 +94,55 @@ class Gates:
                     fix=f"if it has come, record that: `sequencer log arrived {part}`",
                 )
 
+    def _too_soon(self, step: str) -> Iterator[Problem]:
+        for until in self.state.running.waits(step) if self.now is not None else ():
+            if self.now is not None and self.now < until.moment:
+                yield _not_before(self.state, until, self.now)
 
-def gates(state: State, step: str) -> tuple[Problem, ...]:
+
+def gates(state: State, step: str, now: datetime | None = None) -> tuple[Problem, ...]:
     """Return why one step of the model is out of turn by the log: see `Gates`."""
-    return Gates(state).of(step)
+    return Gates(state, now).of(step)
+
+
+def _not_before(state: State, until: Until, now: datetime) -> Problem:
+    since = named(state, until.since)
+    reason = f"{until.text} after {since}"
+    why = until.why or "the model has it wait for that long"
+    if until.compound:
+        reason = f"`{until.compound}` needs {until.text} {until.what} after {since}"
+        why = "loaded too soon, it lets go or leaks, and has to be done afresh"
+    return Problem(
+        "too-soon",
+        "warning",
+        f"{named(state, until.step)} not before {clock_text(until.moment, now)}: {reason}",
+        step=until.step,
+        why=why,
+        fix="wait until then; if a time in the log is wrong, record it anew with --at",
+    )
+
+
+def too_late(state: State, step: str, now: datetime) -> Iterator[Problem]:
+    """Yield what a step comes too late for, done at this moment."""
+    for one in state.running.too_late(step, now):
+        yield _late(state, one)
+
+
+def _late(state: State, one: Overdue) -> Problem:
+    until, since = named(state, one.until), named(state, one.since)
+    message = f"{until} begins {one.by} too late after {since}: do that afresh"
+    why = f"it was to begin within {one.text}, and what {since} has done does not last"
+    if one.compound:
+        message = (
+            f"{until} closed `{one.compound}` of {since} {one.by} too late: "
+            "strip it and do it afresh"
+        )
+        why = f"it stays open for {one.text}; by then it has a skin"
+    fix = (
+        "recorded so, it is to be redone: `sequencer revise` finds the least that has to come out; "
+        "if a time in the log is wrong, record it anew with --at"
+    )
+    return Problem("too-late", "warning", message, step=one.until, why=why, fix=fix)
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,8 +217,8 @@ def _unread(state: State, check: Check, at: str) -> _Stop:
     return _Stop(at, problem)
 
 
-def _of_spoiled(state: State) -> Iterator[_Stop]:
-    for step, why in spoiled_in(state).items():
+def _of_redo(state: State) -> Iterator[_Stop]:
+    for step, why in {**overdue_in(state), **spoiled_in(state)}.items():
         problem = Problem(
             "redo-first",
             "warning",

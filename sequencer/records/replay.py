@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from sequencer.records import entries as told
 from sequencer.records.corrections import counting
 from sequencer.records.lines import kind_of
+from sequencer.records.running import Running
 from sequencer.records.standing import standing
 from sequencer.records.state import State, Taken
 from sequencer.records.verdicts import Verdict, judge_reading, judge_torque
@@ -75,6 +76,7 @@ def state_of(entries: Sequence[Entry], assembly: Assembly) -> State:
         short=replay.short,
         spoiled=replay.spoiled,
         wet=replay.wet,
+        running=Running(assembly, replay.done),
         strange=tuple(replay.strange),
         standing=standing(assembly, done),
         number={step: at for at, step in enumerate(model.order, start=1)},

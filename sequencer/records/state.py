@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from sequencer.model.assembly import Assembly
     from sequencer.records.entries import Entry, Model, PartDone
+    from sequencer.records.running import Running
     from sequencer.records.standing import Standing
     from sequencer.records.verdicts import Verdict
 
@@ -75,6 +76,8 @@ class State:
         Parts that were spoiled, and have not been fitted anew since.
     wet : mapping of str to str
         Steps whose compound has not set, and when it has: as it was given.
+    running : Running
+        What runs on from the steps done, by the clock.
     strange : tuple of (int, str, str)
         Entry, kind and name of what the model does not have.
     standing : Standing
@@ -105,6 +108,7 @@ class State:
     short: Mapping[str, Entry]
     spoiled: Mapping[str, Entry]
     wet: Mapping[str, str]
+    running: Running
     strange: tuple[tuple[int, str, str], ...]
     standing: Standing
     number: Mapping[str, int]
@@ -184,7 +188,8 @@ class Mending:
         Steps done, in the order in which they were done; those left out are not among them.
     redo : mapping of str to str
         Steps among them that have to come out and in again, each with the reason: the step to
-        start again from after a failed check, those that fit a part to be renewed or spoiled.
+        start again from after a failed check, those that fit a part to be renewed or spoiled,
+        those that put on a compound which was closed too late.
     again : mapping of str to str
         Steps among them to be done afresh in place: they take a check that failed.
     unfinished : mapping of str to str
@@ -239,7 +244,7 @@ def mending(state: State) -> Mending:
         last = state.taken_in(check)
         if last is not None and last not in redo:
             again[last] = why
-    redo = {**spoiled_in(state), **redo}
+    redo = {**overdue_in(state), **spoiled_in(state), **redo}
     return Mending(
         done=state.done,
         redo={step: redo[step] for step in state.done if step in redo},
@@ -260,6 +265,11 @@ def spoiled_in(state: State) -> dict[str, str]:
         for part, entry in state.spoiled.items()
         for step in _fitted_before(state, part, entry)
     }
+
+
+def overdue_in(state: State) -> dict[str, str]:
+    """Return the steps done to be done afresh because another came too late, each with why."""
+    return {step: one.said for one in state.running.overdue() for step in one.again}
 
 
 def _done_before(state: State, step: str, entry: Entry) -> bool:

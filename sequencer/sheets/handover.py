@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.records.describe import moment
+from sequencer.records.moments import moment_in
+from sequencer.records.running import wet_at
 from sequencer.records.state import mending
 from sequencer.sheets.job import Ref, said
 from sequencer.sheets.torques import torque_blocks
@@ -104,7 +106,9 @@ def _topics(job: Job, state: State) -> Iterator[Topic]:
     loose = [said("left in ", job.ref(step), f": {_words(job, step)}") for step in stands.loose]
     loose += [said("loosened: ", _loosened(job, name)) for name in stands.loosened]
     yield Topic("Loose", tuple(loose), marked=True)
-    wet = (said(job.ref(step), f", until {until}") for step, until in state.wet.items())
+    now = moment_in(state.entries[-1].happened)
+    wet_until = wet_at(state, now).items()
+    wet = (said(job.ref(step), f", until {until}") for step, until in wet_until)
     yield Topic("Wet", tuple(wet), marked=True)
     yield Topic("Locks and states that last", tuple(_lasting(job, state)), marked=True)
     yield Topic("Aids still in the unit", tuple(_aids(job, state)), marked=True)
