@@ -30,6 +30,7 @@ from sequencer.records.entries import (
 )
 from sequencer.records.gates import Gates, named, too_late
 from sequencer.records.lines import kind_of
+from sequencer.records.tightening import tightening_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -137,18 +138,9 @@ def part_done_command(
 
 
 def _odd_pass(state: State, what: PartDone) -> Iterator[Problem]:
-    step = next((one for one in state.assembly.steps if one.id == what.step), None)
-    joints = {joint.id: joint.count for joint in state.assembly.joints}
-    fasteners = sum(joints.get(link.to, 0) for link in step.tighten) if step else 0
     before = state.part_done.get(what.step)
-    told = []
-    if fasteners and what.count > fasteners:
-        told.append(f"{named(state, what.step)} has {fasteners} fasteners, not {what.count}")
-    if what.of is not None and what.pass_ > what.of:
-        told.append(f"there is no pass {what.pass_} of {what.of}")
-    if what.pass_ > (before.pass_ if before else 0) + 1 and before is not None:
-        told.append(f"pass {before.pass_} was left unfinished, and pass {what.pass_} comes later")
-    for message in told:
+    tightening = tightening_of(state.assembly, what.step)
+    for message in tightening.objections(what, before, named(state, what.step)):
         why = "every fastener goes through a pass before the next pass begins"
         yield Problem("odd-pass", "warning", message, why=why, fix="look at the sheet again")
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from sequencer.records.tightening import tightening_of
+
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
@@ -133,23 +135,8 @@ class State:
         return self.standing.is_rest_point and not self.part_done
 
     def halted(self, part: PartDone) -> str:
-        """Say where the tightening of a step was left, and where it begins again.
-
-        A pass that was interrupted begins again at the first fastener.
-        """
-        joints = {joint.id: joint.count for joint in self.assembly.joints}
-        steps = (step for step in self.assembly.steps if step.id == part.step)
-        every = sum(joints.get(link.to, 0) for step in steps for link in step.tighten)
-        of = f" of {part.of}" if part.of else ""
-        if not part.count:
-            return f"left before pass {part.pass_}{of}: begin it at the first fastener"
-        if part.count == every and part.pass_ == part.of:
-            return f"left after the last pass, pass {part.pass_}{of}: only its tick is missing"
-        if part.count == every:
-            return f"left after pass {part.pass_}{of}: begin pass {part.pass_ + 1}"
-        fasteners = f"{part.count} fastener{'' if part.count == 1 else 's'}"
-        where = f"left in pass {part.pass_}{of} after {fasteners}"
-        return f"{where}: begin pass {part.pass_} again at the first fastener"
+        """Say where the tightening of a step was left, and where it begins again."""
+        return tightening_of(self.assembly, part.step).halted(part)
 
     def current(self, check: str) -> tuple[Taken, ...]:
         """Return the readings of a check that count: at each place the last, of the last round."""
