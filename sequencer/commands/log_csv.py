@@ -17,7 +17,7 @@ from sequencer.commands.log_run import Recorder, recording
 from sequencer.commands.log_steps import against
 from sequencer.problem import Place, Problem
 from sequencer.records.entries import Done, Fitted, Reading, Sign, Torque
-from sequencer.records.gates import check_gates
+from sequencer.records.moved_on import check_gates
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator

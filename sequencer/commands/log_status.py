@@ -9,6 +9,7 @@ from sequencer.commands.log_names import numbered
 from sequencer.commands.log_next import labelled
 from sequencer.records.gates import named
 from sequencer.records.running import wet_at
+from sequencer.records.sets import is_measured
 from sequencer.records.state import mending
 from sequencer.sheets.words import runs_of
 
@@ -81,6 +82,7 @@ def as_values(state: State, coming: Next, now: datetime | None = None) -> dict[s
         "waiting": waits(state, now),
         "out": _out(state),
         "unread": unread(state),
+        "half_read": half_read(state),
         "redo": dict(mend.redo),
         "again": dict(mend.again),
         "spoiled": list(mend.spoiled),
@@ -115,10 +117,19 @@ def unread(state: State) -> list[str]:
     return [
         check.id
         for check in state.assembly.checks
-        if (check.measure or check.limit)
+        if is_measured(check)
         and state.taken_in(check.id) is not None
         and not state.readings.get(check.id)
     ]
+
+
+def half_read(state: State) -> dict[str, list[str]]:
+    """Return the checks of which some readings are recorded and others are still to come."""
+    return {
+        check.id: list(state.missing(check))
+        for check in state.assembly.checks
+        if state.current(check.id) and state.missing(check)
+    }
 
 
 def as_text(state: State, coming: Next, now: datetime | None = None) -> str:
@@ -139,6 +150,8 @@ def _lines(state: State, coming: Next, now: datetime | None) -> Iterator[str]:
     yield f"open: {len(state.open)}{_in_runs(state, state.open)}"
     yield from _told("out of limit", _out_lines(state))
     yield from _told("no reading recorded", unread(state))
+    half = half_read(state).items()
+    yield from _told("readings missing", [f"{check}: {', '.join(left)}" for check, left in half])
     mend = mending(state)
     yield from _told("to be redone", (f"{named(state, s)}: {why}" for s, why in mend.redo.items()))
     yield from _told("check again", (f"{named(state, s)}: {why}" for s, why in mend.again.items()))

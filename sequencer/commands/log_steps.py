@@ -28,8 +28,9 @@ from sequencer.records.entries import (
     Torque,
     Undone,
 )
-from sequencer.records.gates import Gates, named, too_late
+from sequencer.records.gates import Gates, named
 from sequencer.records.lines import kind_of
+from sequencer.records.moved_on import too_late
 from sequencer.records.tightening import tightening_of
 
 if TYPE_CHECKING:
@@ -102,8 +103,8 @@ def blanks(state: State, steps: Sequence[str]) -> str:
         if step.id in steps:
             for link in step.check:
                 check = checks[link.to]
-                if (check.measure or check.limit) and not state.current(check.id):
-                    wanted.append(f"reading {check.id}=…")
+                names = (f"{check.id}.{at}" if at else check.id for at in state.missing(check))
+                wanted += [f"reading {name}=…" for name in names]
             if step.hold and step.id not in state.signed:
                 wanted.append(f"sign {step.hold!r}" if " " in step.hold else f"sign {step.hold}")
     wanted = list(dict.fromkeys(wanted))

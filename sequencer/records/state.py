@@ -9,12 +9,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from sequencer.records.sets import is_measured, missing
 from sequencer.records.tightening import tightening_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from sequencer.model.assembly import Assembly
+    from sequencer.model.checking import Check
     from sequencer.records.entries import Entry, Model, PartDone
     from sequencer.records.running import Running
     from sequencer.records.standing import Standing
@@ -143,6 +145,10 @@ class State:
         counting = [taken for taken in self.readings.get(check, ()) if not taken.void]
         in_rounds = sorted(counting, key=lambda taken: taken.round)  # stable: else as entered
         return tuple({taken.place: taken for taken in in_rounds}.values())
+
+    def missing(self, check: Check) -> tuple[str, ...]:
+        """Return the places at which a check is still to be read; `("",)` for the only one."""
+        return missing(check, self.current(check.id)) if is_measured(check) else ()
 
     def failing(self, check: str) -> Taken | None:
         """Return a reading of a check after which work may not go on; None if there is none.

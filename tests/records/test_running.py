@@ -11,7 +11,8 @@ from sequencer.model.compounds import Apply, Compound, CureTable, Surface
 from sequencer.model.quantities import Amount, read_amount
 from sequencer.problem import Problem
 from sequencer.records.entries import Done, Entry
-from sequencer.records.gates import gates, too_late
+from sequencer.records.gates import gates
+from sequencer.records.moved_on import too_late
 from sequencer.records.replay import state_of
 from sequencer.records.running import wet_at
 from sequencer.records.state import State, mending
