@@ -37,8 +37,10 @@ def reading_command(
     """
     readings = [_reading(recorder, word, round_, place, gauge) for word in _joined(words)]
     record_readings(recorder, readings)
-    verdicts = {what.check: verdict_of(recorder.state, what) for what in readings}
-    told = "; ".join(read_out(what, verdicts[what.check]) for what in readings)
+    judged = [(what, verdict_of(recorder.state, what)) for what in readings]
+    told = "; ".join(read_out(what, verdict) for what, verdict in judged)
+    good = {what.check: verdict for what, verdict in judged if verdict.ok}
+    verdicts = good | {what.check: verdict for what, verdict in judged if not verdict.ok}
     told += still_to_come(recorder.state, verdicts)
     recorder.done(told, verdicts={check: verdict.word for check, verdict in verdicts.items()})
 
