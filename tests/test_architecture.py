@@ -20,7 +20,7 @@ ALLOWED = {
     "reading": {"model", "problem", "yaml"},
     "writing": {"reading", "model", "problem"},
     "trade": {"model", "problem"},
-    "records": {"trade", "model", "problem"},
+    "records": {"planning", "trade", "model", "problem"},
     "planning": {"trade", "model", "problem", "networkx"},
     "sheets": {"planning", "records", "trade", "model", "problem", "shipped", "jinja2"}
     | {"markupsafe", "weasyprint", "fontTools", "uharfbuzz", "font_source_sans_pro"},

@@ -45,7 +45,7 @@ WHILE_RECORDING = _codes(
     "log-busy log-exists log-order model-changed never-done no-lock no-log no-rest no-sheet "
     "not-acceptable not-awaited not-read not-recorded not-valid nothing-held nothing-to-accept "
     "odd-pass other-model other-number part-awaited passed-over redo-first serial-twice "
-    "step-gone to-come too-many-rounds torn-line torque-lowered void wrong-sheet"
+    "step-gone to-come too-many-rounds too-soon torn-line torque-lowered void wrong-sheet"
 )
 """Codes of what is found while a build is recorded; likewise."""
 _EVERY = sorted({*PAGES, *WHILE_READING, *WHILE_PRINTING, *WHILE_WRITING, *WHILE_RECORDING})

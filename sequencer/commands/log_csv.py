@@ -17,10 +17,11 @@ from sequencer.commands.log_run import Recorder, recording
 from sequencer.commands.log_steps import against
 from sequencer.problem import Place, Problem
 from sequencer.records.entries import Done, Fitted, Reading, Sign, Torque
-from sequencer.records.gates import check_gates
+from sequencer.records.moments import moment_in
+from sequencer.records.moved_on import check_gates
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterator, Sequence
 
     from sequencer.records.entries import Entry, What
     from sequencer.records.state import State
@@ -142,7 +143,7 @@ def _what(state: State, row: _Row) -> What:
     return Fitted(part=name, serial=value)
 
 
-def _objections(recorder: Recorder, entries: Iterable[Entry]) -> Iterator[Problem]:
+def _objections(recorder: Recorder, entries: Sequence[Entry]) -> Iterator[Problem]:
     """Yield what there is against these entries, all steps judged as one run."""
     assembly, whats = recorder.assembly, [entry.what for entry in entries]
     steps = [step for what in whats if isinstance(what, Done) for step in what.steps]
@@ -155,9 +156,10 @@ def _objections(recorder: Recorder, entries: Iterable[Entry]) -> Iterator[Proble
     for cls, kind, known in kinds:
         names = [getattr(what, kind) for what in whats if isinstance(what, cls)]
         yield from strange(dict.fromkeys(names), [one.id for one in known], kind)
-    for what in whats:
+    for entry in entries:
+        what = entry.what
         if isinstance(what, Reading):
-            yield from check_gates(recorder.state, what.check)
+            yield from check_gates(recorder.state, what.check, moment_in(entry.happened))
 
 
 def _sense(what: What) -> tuple[object, ...]:
@@ -218,7 +220,8 @@ def _blank_rows(state: State) -> Iterator[tuple[object, ...]]:
             check = checks[link.to]
             asked = check.limit.value.text.strip() if check.limit else check.good
             what = check.measure or check.look or check.feel or check.listen
-            yield "reading", check.id, at, what, asked
+            for place in state.missing(check) or ("",):
+                yield "reading", check.id, at, what, asked, "", "", "", place
         for link in step.tighten:
             torque = joints[link.to].torque
             yield "torque", link.to, at, joints[link.to].name, torque.value.text if torque else ""

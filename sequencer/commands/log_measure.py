@@ -10,11 +10,13 @@ from sequencer.commands.log_names import pair, steps_named, strange, strange_ste
 from sequencer.commands.log_run import Recorder, recording
 from sequencer.problem import Problem
 from sequencer.records.entries import Accept, Reading, Sign, Torque
-from sequencer.records.gates import check_gates, named
-from sequencer.records.verdicts import Verdict, judge_reading, judge_torque, with_unit
+from sequencer.records.gates import named
+from sequencer.records.moved_on import check_gates
+from sequencer.records.sets import judged_with, place_of, wanted
+from sequencer.records.verdicts import Verdict, judge_torque, with_unit
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from sequencer.problem import Severity
     from sequencer.records.state import State
@@ -29,11 +31,17 @@ if TYPE_CHECKING:
 def reading_command(
     recorder: Recorder, words: tuple[str, ...], *, round_: int | None, place: str, gauge: str
 ) -> None:
-    """Record readings: worm-float=0.04, or seat=good. Each is judged at once."""
+    """Record readings: worm-float=0.04, or seat=good. Each is judged at once.
+
+    One of several readings or places goes behind a point: cold.5=0.20, or bore.no-go=no.
+    """
     readings = [_reading(recorder, word, round_, place, gauge) for word in _joined(words)]
     record_readings(recorder, readings)
-    verdicts = {what.check: verdict_of(recorder.state, what) for what in readings}
-    told = "; ".join(read_out(what, verdicts[what.check]) for what in readings)
+    judged = [(what, verdict_of(recorder.state, what)) for what in readings]
+    told = "; ".join(read_out(what, verdict) for what, verdict in judged)
+    good = {what.check: verdict for what, verdict in judged if verdict.ok}
+    verdicts = good | {what.check: verdict for what, verdict in judged if not verdict.ok}
+    told += still_to_come(recorder.state, verdicts)
     recorder.done(told, verdicts={check: verdict.word for check, verdict in verdicts.items()})
 
 
@@ -43,7 +51,8 @@ def record_readings(recorder: Recorder, readings: Sequence[Reading]) -> None:
     known = [check.id for check in state.assembly.checks]
     findings = strange((what.check for what in readings), known, "check")
     for what in readings:
-        findings += check_gates(state, what.check)
+        findings += check_gates(state, what.check, recorder.said_at)
+        findings += _strange_place(state, what)
         findings += _too_many_rounds(state, what)
         if any(check == what.check for check in known):
             findings += untold(what.check, what, verdict_of(state, what))
@@ -89,8 +98,12 @@ def reading_of(  # all that a reading says
     gauge: str = "",
 ) -> Reading:
     """Return a reading, a bare number with the unit that its limit is printed in first."""
+    check, name = _check_and_name(state, check)
     model = next((one for one in state.assembly.checks if one.id == check), None)
     limit = model.limit.value if model is not None and model.limit is not None else None
+    if model is not None:
+        place = place_of(model, place, name)
+        limit = None if model.readings else limit
     prints = state.assembly.prints
     units = {"length": prints.length, "torque": prints.torque}
     whole = with_unit(value, limit, units.get(limit.quantity, ()) if limit else ())
@@ -102,13 +115,49 @@ def verdict_of(state: State, what: Reading) -> Verdict:
     model = next((one for one in state.assembly.checks if one.id == what.check), None)
     if model is None:
         return Verdict("cannot be told", "the model has no such check")
-    return judge_reading(state.assembly, model, what.value, what.gauge)
+    taken = state.readings.get(what.check, ())
+    number = what.round or max((one.round for one in taken), default=1)
+    return judged_with(state.assembly, model, taken, what, number)
 
 
 def read_out(what: Reading, verdict: Verdict) -> str:
     """Say a reading with its verdict and what follows, in one line."""
     follow = f"; {verdict.follow}" if verdict.follow else ""
-    return f"{what.check} {what.value}: {verdict.said}{follow}"
+    place = f" at {what.place}" if what.place else ""
+    return f"{what.check} {what.value}{place}: {verdict.said}{follow}"
+
+
+def _check_and_name(state: State, typed: str) -> tuple[str, str]:
+    """Return the check and the reading or place that ``cold.5`` means."""
+    checks = [check.id for check in state.assembly.checks]
+    if typed in checks:
+        return typed, ""
+    found = max((one for one in checks if typed.startswith(f"{one}.")), key=len, default="")
+    return (found, typed[len(found) + 1 :]) if found else (typed, "")
+
+
+def _strange_place(state: State, what: Reading) -> list[Problem]:
+    model = next((one for one in state.assembly.checks if one.id == what.check), None)
+    places = wanted(model) if model is not None else ("",)
+    if places == ("",) or what.place in (*places, *(model.each if model else ())):
+        return []
+    message = (
+        f"check `{what.check}` has no reading `{what.place}`"
+        if what.place
+        else (f"check `{what.check}` is read at several places, and none is said")
+    )
+    why = f"it is read as {', '.join(places)}"
+    fix = f"write it as `{what.check}.{places[0]}=…`, or with --place"
+    return [Problem("unknown", "warning", message, why=why, fix=fix)]
+
+
+def still_to_come(state: State, checks: Iterable[str]) -> str:
+    """Say which readings of checks that are read at several places are still to come."""
+    return "".join(
+        f"; {check.id} still to come: {', '.join(state.missing(check))}"
+        for check in state.assembly.checks
+        if check.id in checks and wanted(check) != ("",) and state.missing(check)
+    )
 
 
 def _too_many_rounds(state: State, what: Reading) -> list[Problem]:

@@ -38,7 +38,7 @@ def next_steps(opened: Opened, most: int) -> Next:
         return Next((), (_dead_end(),), dead_end=True)
     chosen: list[str] = []
     waiting: dict[str, Problem] = {}
-    held_up, gates = 0, Gates(state)
+    held_up, gates = 0, Gates(state, opened.now())
     for step in rest:
         if len(chosen) == most or (state.holds and waiting):
             break

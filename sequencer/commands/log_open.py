@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, NoReturn
 import click
 
 from sequencer import report
+from sequencer.commands import log_times
 from sequencer.commands.common import OK, UNREADABLE
 from sequencer.problem import Problem, located
 from sequencer.records.faults import torn
@@ -19,6 +20,7 @@ from sequencer.records.replay import model_of, state_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from datetime import datetime
 
     from sequencer.model.assembly import Assembly
     from sequencer.planning.onward import Onward
@@ -96,6 +98,10 @@ class Opened:
     def settled(self) -> tuple[str, ...]:
         """The steps done, and those left out, which nothing waits for any more."""
         return (*self.state.done, *self.state.skipped)
+
+    def now(self) -> datetime | None:
+        """Return the time of day where the model says times that run between steps."""
+        return log_times.now() if self.state.running.says_times else None
 
     def reload(self) -> None:
         """Read the log once more, after something was recorded."""

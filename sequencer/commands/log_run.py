@@ -74,6 +74,16 @@ class Recorder(Opened):
             sheet=self.sheet,
         )
 
+    @property
+    def said_at(self) -> datetime | None:
+        """When what is recorded has happened, where that was said."""
+        return datetime.fromisoformat(self.at) if self.at else None
+
+    def now(self) -> datetime | None:
+        """Return when what is recorded has happened, where the model says times between steps."""
+        moment = super().now()
+        return self.said_at or moment if moment is not None else None
+
     def record(
         self, told: Sequence[What | Entry], findings: Sequence[Problem], *, paper: bool = False
     ) -> None:

@@ -41,12 +41,12 @@ def showing(command: Callable[..., None]) -> Callable[..., None]:
 def status_command(*, named: Path | None, as_json: bool) -> None:
     """Tell what is done, open, next, waited for and out of limit; may the job be left so."""
     opened = Opened(named, as_json=as_json)
-    coming = next_steps(opened, _MOST)
+    coming, now = next_steps(opened, _MOST), opened.now()
     findings = (*opened.findings, *model_changed(opened))
     opened.tell(findings)
     if not as_json:
-        click.echo(f"{opened.path}: {as_text(opened.state, coming)}")
-    opened.finish(OK, findings, log=str(opened.path), **as_values(opened.state, coming))
+        click.echo(f"{opened.path}: {as_text(opened.state, coming, now)}")
+    opened.finish(OK, findings, log=str(opened.path), **as_values(opened.state, coming, now))
 
 
 @click.command("next")

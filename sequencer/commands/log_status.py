@@ -8,11 +8,14 @@ from typing import TYPE_CHECKING
 from sequencer.commands.log_names import numbered
 from sequencer.commands.log_next import labelled
 from sequencer.records.gates import named
+from sequencer.records.running import wet_at
+from sequencer.records.sets import is_measured
 from sequencer.records.state import mending
 from sequencer.sheets.words import runs_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
+    from datetime import datetime
 
     from sequencer.commands.log_next import Next
     from sequencer.records.state import State
@@ -44,7 +47,7 @@ def unrest(state: State) -> Unrest:
     )
 
 
-def waits(state: State) -> list[dict[str, str]]:
+def waits(state: State, now: datetime | None = None) -> list[dict[str, str]]:
     """Return what the job waits for: signatures, parts, compounds that have not set."""
     return [
         *({"for": "hold", "step": step, "role": role} for step, role in state.holds),
@@ -52,11 +55,14 @@ def waits(state: State) -> list[dict[str, str]]:
             {"for": "part", "part": part, "until": getattr(entry.what, "until", "")}
             for part, entry in state.short.items()
         ),
-        *({"for": "cure", "step": step, "until": until} for step, until in state.wet.items()),
+        *(
+            {"for": "cure", "step": step, "until": until}
+            for step, until in wet_at(state, now).items()
+        ),
     ]
 
 
-def as_values(state: State, coming: Next) -> dict[str, object]:
+def as_values(state: State, coming: Next, now: datetime | None = None) -> dict[str, object]:
     """Return the status as plain values."""
     mend, stands = mending(state), state.standing
     return {
@@ -73,9 +79,10 @@ def as_values(state: State, coming: Next) -> dict[str, object]:
         },
         "next": list(coming.steps),
         "dead_end": coming.dead_end,
-        "waiting": waits(state),
+        "waiting": waits(state, now),
         "out": _out(state),
         "unread": unread(state),
+        "half_read": half_read(state),
         "redo": dict(mend.redo),
         "again": dict(mend.again),
         "spoiled": list(mend.spoiled),
@@ -110,18 +117,27 @@ def unread(state: State) -> list[str]:
     return [
         check.id
         for check in state.assembly.checks
-        if (check.measure or check.limit)
+        if is_measured(check)
         and state.taken_in(check.id) is not None
         and not state.readings.get(check.id)
     ]
 
 
-def as_text(state: State, coming: Next) -> str:
+def half_read(state: State) -> dict[str, list[str]]:
+    """Return the checks of which some readings are recorded and others are still to come."""
+    return {
+        check.id: list(state.missing(check))
+        for check in state.assembly.checks
+        if state.current(check.id) and state.missing(check)
+    }
+
+
+def as_text(state: State, coming: Next, now: datetime | None = None) -> str:
     """Return the status for people."""
-    return "\n".join(_lines(state, coming))
+    return "\n".join(_lines(state, coming, now))
 
 
-def _lines(state: State, coming: Next) -> Iterator[str]:
+def _lines(state: State, coming: Next, now: datetime | None) -> Iterator[str]:
     model = state.model
     unit = f", unit {state.unit}" if state.unit else ""
     title = state.assembly.title
@@ -134,11 +150,13 @@ def _lines(state: State, coming: Next) -> Iterator[str]:
     yield f"open: {len(state.open)}{_in_runs(state, state.open)}"
     yield from _told("out of limit", _out_lines(state))
     yield from _told("no reading recorded", unread(state))
+    half = half_read(state).items()
+    yield from _told("readings missing", [f"{check}: {', '.join(left)}" for check, left in half])
     mend = mending(state)
     yield from _told("to be redone", (f"{named(state, s)}: {why}" for s, why in mend.redo.items()))
     yield from _told("check again", (f"{named(state, s)}: {why}" for s, why in mend.again.items()))
     yield from _told("to get anew", mend.spoiled)
-    yield from _told("waiting for", map(_waited, waits(state)))
+    yield from _told("waiting for", map(_waited, waits(state, now)))
     yield from _told("not in the model", (f"{k} `{n}` (entry {at})" for at, k, n in state.strange))
     yield from _next_lines(state, coming)
     reasons = unrest(state).reasons

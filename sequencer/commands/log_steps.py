@@ -30,6 +30,8 @@ from sequencer.records.entries import (
 )
 from sequencer.records.gates import Gates, named
 from sequencer.records.lines import kind_of
+from sequencer.records.moved_on import too_late
+from sequencer.records.tightening import tightening_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -68,9 +70,11 @@ def against(recorder: Recorder, steps: Sequence[str]) -> Iterator[Problem]:
     yield from strange_steps(steps, state)
     every = {step.id for step in state.assembly.steps}
     known = [step for step in steps if step in every]
-    told, gates = set(), Gates(state)
+    now = recorder.now()
+    told, gates = set(), Gates(state, now)
     for step in known:
-        for objection in gates.of(step):
+        late = too_late(state, step, now) if now is not None else ()
+        for objection in (*gates.of(step), *late):
             if (objection.code, objection.message) not in told:
                 told.add((objection.code, objection.message))
                 yield objection
@@ -99,8 +103,8 @@ def blanks(state: State, steps: Sequence[str]) -> str:
         if step.id in steps:
             for link in step.check:
                 check = checks[link.to]
-                if (check.measure or check.limit) and not state.current(check.id):
-                    wanted.append(f"reading {check.id}=…")
+                names = (f"{check.id}.{at}" if at else check.id for at in state.missing(check))
+                wanted += [f"reading {name}=…" for name in names]
             if step.hold and step.id not in state.signed:
                 wanted.append(f"sign {step.hold!r}" if " " in step.hold else f"sign {step.hold}")
     wanted = list(dict.fromkeys(wanted))
@@ -126,24 +130,18 @@ def part_done_command(
     what = PartDone(step=step, pass_=pass_, count=count, of=of)
     findings = [*strange_steps([step], state), *_odd_pass(state, what)]
     if step not in recorder.settled and not strange_steps([step], state):
-        findings += [*Gates(state).of(step), *recorder.onward.objections(recorder.settled, [step])]
+        findings += [
+            *Gates(state, recorder.now()).of(step),
+            *recorder.onward.objections(recorder.settled, [step]),
+        ]
     recorder.record([what], findings, paper=True)
     recorder.done(f"{named(state, step)} {state.halted(what)}")
 
 
 def _odd_pass(state: State, what: PartDone) -> Iterator[Problem]:
-    step = next((one for one in state.assembly.steps if one.id == what.step), None)
-    joints = {joint.id: joint.count for joint in state.assembly.joints}
-    fasteners = sum(joints.get(link.to, 0) for link in step.tighten) if step else 0
     before = state.part_done.get(what.step)
-    told = []
-    if fasteners and what.count > fasteners:
-        told.append(f"{named(state, what.step)} has {fasteners} fasteners, not {what.count}")
-    if what.of is not None and what.pass_ > what.of:
-        told.append(f"there is no pass {what.pass_} of {what.of}")
-    if what.pass_ > (before.pass_ if before else 0) + 1 and before is not None:
-        told.append(f"pass {before.pass_} was left unfinished, and pass {what.pass_} comes later")
-    for message in told:
+    tightening = tightening_of(state.assembly, what.step)
+    for message in tightening.objections(what, before, named(state, what.step)):
         why = "every fastener goes through a pass before the next pass begins"
         yield Problem("odd-pass", "warning", message, why=why, fix="look at the sheet again")
 

@@ -158,7 +158,9 @@ def _blanks(state: State, step: Step) -> Iterator[tuple[str, str, str]]:
         check = checks[link.to]
         limit = check.limit.value.text.strip() if check.limit else ""
         asked = limit or (f"good: {check.good}" if check.good else "a reading")
-        yield "reading", check.id, f"{at}, {check.id} ({asked})"
+        for place in state.missing(check) or ("",):
+            name = f"{check.id}.{place}" if place else check.id
+            yield "reading", name, f"{at}, {name} ({asked})"
     for link in step.tighten:
         torque = joints[link.to].torque
         if torque is not None and torque.value.amount is not None:

@@ -9,13 +9,16 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from sequencer.problem import Problem
-from sequencer.records.state import mending, spoiled_in
+from sequencer.records.moments import clock_text
+from sequencer.records.state import mending, overdue_in, spoiled_in
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
+    from datetime import datetime
 
     from sequencer.model.checking import Check
     from sequencer.records.entries import Entry
+    from sequencer.records.running import Until
     from sequencer.records.state import State, Taken
 
 
@@ -27,16 +30,18 @@ class Gates:
     A check that failed, or was not read, stops what is printed after the step that takes it and
     belongs to the same unit, and the step that fits that unit; the steps to be redone are free.
     A spoiled part does the same from the step that fits it. A hold point that is not signed stops
-    everything.
+    everything. At a moment, a step also waits for its `wait`, and for what it loads to set.
     """
 
-    def __init__(self, state: State) -> None:
+    def __init__(self, state: State, now: datetime | None = None) -> None:
         self.state = state
+        self.now = now
         self.steps = {step.id: step for step in state.assembly.steps}
+        self.checks = {check.id: check for check in state.assembly.checks}
         self.labels = {part.id: part.label for part in state.assembly.parts}
         self.number = state.number
         self.mend = mending(state)
-        self.stops = [*_of_checks(state), *_of_spoiled(state)]
+        self.stops = [*_of_checks(state), *_of_redo(state)]
 
     def of(self, step: str) -> tuple[Problem, ...]:
         """Return why a step is out of turn, each reason as a warning; empty if it is not."""
@@ -45,6 +50,8 @@ class Gates:
             *_of_holds(self.state, step),
             *self._stopped(step),
             *self._awaited(step),
+            *self._too_soon(step),
+            *self._to_be_read(step),
         )
 
     def _done_already(self, step: str) -> Iterator[Problem]:
@@ -89,10 +96,50 @@ class Gates:
                     fix=f"if it has come, record that: `sequencer log arrived {part}`",
                 )
 
+    def _to_be_read(self, step: str) -> Iterator[Problem]:
+        """Yield what has to be read before a step takes off what it is read with."""
+        doing, state = self.steps[step], self.state
+        off = {link.to for link in doing.takes_off}
+        for link in doing.check if off else ():
+            check = self.checks[link.to]
+            shut = {way.to for one in check.needs_open for way in one.shut_by}
+            if state.missing(check) and not shut & off:
+                labels = " and ".join(self.labels[part] for part in self.labels if part in off)
+                yield Problem(
+                    "not-read",
+                    "warning",
+                    _missing(state, check, f" of {named(state, step)}"),
+                    step=step,
+                    why=f"it takes off {labels}: what is not read by then may be lost",
+                    fix=_take_it(state, check),
+                )
 
-def gates(state: State, step: str) -> tuple[Problem, ...]:
+    def _too_soon(self, step: str) -> Iterator[Problem]:
+        for until in self.state.running.waits(step) if self.now is not None else ():
+            if self.now is not None and self.now < until.moment:
+                yield _not_before(self.state, until, self.now)
+
+
+def gates(state: State, step: str, now: datetime | None = None) -> tuple[Problem, ...]:
     """Return why one step of the model is out of turn by the log: see `Gates`."""
-    return Gates(state).of(step)
+    return Gates(state, now).of(step)
+
+
+def _not_before(state: State, until: Until, now: datetime) -> Problem:
+    since = named(state, until.since)
+    reason = f"{until.text} after {since}"
+    why = until.why or "the model has it wait for that long"
+    if until.compound:
+        reason = f"`{until.compound}` needs {until.text} {until.what} after {since}"
+        why = "loaded too soon, it lets go or leaks, and has to be done afresh"
+    return Problem(
+        "too-soon",
+        "warning",
+        f"{named(state, until.step)} not before {clock_text(until.moment, now)}: {reason}",
+        step=until.step,
+        why=why,
+        fix="wait until then; if a time in the log is wrong, record it anew with --at",
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,9 +182,8 @@ def _of_checks(state: State) -> Iterator[_Stop]:
 
 
 def _is_unread(state: State, check: Check, taken: int, turn: Mapping[str, int]) -> bool:
-    """Tell whether a measurement has no reading, and nothing done since would have upset it."""
-    is_measured = bool(check.measure or check.limit)
-    if not is_measured or state.current(check.id):
+    """Tell whether readings are still to come, and nothing done since would have upset them."""
+    if not state.missing(check):
         return False
     return not any(turn.get(link.to, -1) > taken for link in check.upset_by)
 
@@ -160,15 +206,29 @@ def _unread(state: State, check: Check, at: str) -> _Stop:
     problem = Problem(
         "not-read",
         "warning",
-        f"no reading of check `{check.id}` of {named(state, at)} is recorded",
+        _missing(state, check, f" of {named(state, at)}"),
         why="comes after it, and may bury it or change it",
-        fix=f"take it, and record it: `sequencer log reading {check.id}=…`",
+        fix=_take_it(state, check),
     )
     return _Stop(at, problem)
 
 
-def _of_spoiled(state: State) -> Iterator[_Stop]:
-    for step, why in spoiled_in(state).items():
+def _missing(state: State, check: Check, where: str = "") -> str:
+    """Say which readings of a check are still to come."""
+    if not state.current(check.id):
+        return f"no reading of check `{check.id}`{where} is recorded"
+    return f"readings of check `{check.id}`{where} are missing: {', '.join(state.missing(check))}"
+
+
+def _take_it(state: State, check: Check) -> str:
+    place = state.missing(check)[0]
+    name = f"{check.id}.{place}" if place else check.id
+    typed = f"'{name}=…'" if " " in name else f"{name}=…"
+    return f"take it, and record it: `sequencer log reading {typed}`"
+
+
+def _of_redo(state: State) -> Iterator[_Stop]:
+    for step, why in {**overdue_in(state), **spoiled_in(state)}.items():
         problem = Problem(
             "redo-first",
             "warning",
@@ -177,29 +237,6 @@ def _of_spoiled(state: State) -> Iterator[_Stop]:
             fix="`sequencer revise` finds the least that has to come out",
         )
         yield _Stop(step, problem)
-
-
-def check_gates(state: State, check: str) -> tuple[Problem, ...]:
-    """Return why a reading of a check would not be valid now: no way to take it is open."""
-    model = next((known for known in state.assembly.checks if known.id == check), None)
-    if model is None or not model.needs_open:
-        return ()
-    shut = [
-        (way.name, next((link.to for link in way.shut_by if state.standing.on.get(link.to)), None))
-        for way in model.needs_open
-    ]
-    if any(part is None for _, part in shut):
-        return ()
-    by = " and ".join(f"“{way}” is shut by `{part}`" for way, part in shut)
-    return (
-        Problem(
-            "not-valid",
-            "warning",
-            f"check `{check}` cannot be taken as the unit stands: {by}",
-            why="what is read now is not what the check asks for",
-            fix="take off what shuts it before reading, or have it accepted by whoever may",
-        ),
-    )
 
 
 def named(state: State, step: str) -> str:

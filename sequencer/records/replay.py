@@ -9,14 +9,17 @@ from typing import TYPE_CHECKING, Any
 from sequencer.records import entries as told
 from sequencer.records.corrections import counting
 from sequencer.records.lines import kind_of
+from sequencer.records.running import Running
+from sequencer.records.sets import is_one_set, judged_with
 from sequencer.records.standing import standing
 from sequencer.records.state import State, Taken
-from sequencer.records.verdicts import Verdict, judge_reading, judge_torque
+from sequencer.records.verdicts import Verdict, judge_torque
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from sequencer.model.assembly import Assembly
+    from sequencer.model.checking import Check
     from sequencer.records.entries import Entry
 
 
@@ -75,6 +78,7 @@ def state_of(entries: Sequence[Entry], assembly: Assembly) -> State:
         short=replay.short,
         spoiled=replay.spoiled,
         wet=replay.wet,
+        running=Running(assembly, replay.done),
         strange=tuple(replay.strange),
         standing=standing(assembly, done),
         number={step: at for at, step in enumerate(model.order, start=1)},
@@ -209,16 +213,25 @@ class _Replay:
     def _reading(self, entry: Entry, what: told.Reading) -> None:
         check = self.checks.get(what.check)
         earlier = self.readings[what.check]
-        verdict = (
-            judge_reading(self.assembly, check, what.value, what.gauge)
-            if check is not None
-            else Verdict("cannot be told", "the model has no such check")
-        )
         rounds = [taken.round for taken in earlier]
         number = what.round if what.round is not None else max(rounds, default=1)
         place = what.place.strip()
+        if check is None:
+            verdict = Verdict("cannot be told", "the model has no such check")
+        else:
+            verdict = judged_with(self.assembly, check, earlier, replace(what, place=place), number)
+            self._speak_together(check, place, number)
         earlier.append(Taken(entry, what.check, what.value, number, place, what.gauge, verdict))
         self.accepted.pop(what.check, None)
+
+    def _speak_together(self, check: Check, place: str, number: int) -> None:
+        """Leave the verdict on readings of one set to the one that comes now."""
+        self.readings[check.id][:] = [
+            replace(taken, verdict=Verdict("recorded"))
+            if taken.round <= number and is_one_set(check, taken.place, place)
+            else taken
+            for taken in self.readings[check.id]
+        ]
 
     def _torque(self, entry: Entry, what: told.Torque) -> None:
         joint = self.joints.get(what.joint)

@@ -9,11 +9,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from sequencer.records.sets import is_measured, missing
+from sequencer.records.tightening import tightening_of
+
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from sequencer.model.assembly import Assembly
+    from sequencer.model.checking import Check
     from sequencer.records.entries import Entry, Model, PartDone
+    from sequencer.records.running import Running
     from sequencer.records.standing import Standing
     from sequencer.records.verdicts import Verdict
 
@@ -75,6 +80,8 @@ class State:
         Parts that were spoiled, and have not been fitted anew since.
     wet : mapping of str to str
         Steps whose compound has not set, and when it has: as it was given.
+    running : Running
+        What runs on from the steps done, by the clock.
     strange : tuple of (int, str, str)
         Entry, kind and name of what the model does not have.
     standing : Standing
@@ -105,6 +112,7 @@ class State:
     short: Mapping[str, Entry]
     spoiled: Mapping[str, Entry]
     wet: Mapping[str, str]
+    running: Running
     strange: tuple[tuple[int, str, str], ...]
     standing: Standing
     number: Mapping[str, int]
@@ -129,29 +137,18 @@ class State:
         return self.standing.is_rest_point and not self.part_done
 
     def halted(self, part: PartDone) -> str:
-        """Say where the tightening of a step was left, and where it begins again.
-
-        A pass that was interrupted begins again at the first fastener.
-        """
-        joints = {joint.id: joint.count for joint in self.assembly.joints}
-        steps = (step for step in self.assembly.steps if step.id == part.step)
-        every = sum(joints.get(link.to, 0) for step in steps for link in step.tighten)
-        of = f" of {part.of}" if part.of else ""
-        if not part.count:
-            return f"left before pass {part.pass_}{of}: begin it at the first fastener"
-        if part.count == every and part.pass_ == part.of:
-            return f"left after the last pass, pass {part.pass_}{of}: only its tick is missing"
-        if part.count == every:
-            return f"left after pass {part.pass_}{of}: begin pass {part.pass_ + 1}"
-        fasteners = f"{part.count} fastener{'' if part.count == 1 else 's'}"
-        where = f"left in pass {part.pass_}{of} after {fasteners}"
-        return f"{where}: begin pass {part.pass_} again at the first fastener"
+        """Say where the tightening of a step was left, and where it begins again."""
+        return tightening_of(self.assembly, part.step).halted(part)
 
     def current(self, check: str) -> tuple[Taken, ...]:
         """Return the readings of a check that count: at each place the last, of the last round."""
         counting = [taken for taken in self.readings.get(check, ()) if not taken.void]
         in_rounds = sorted(counting, key=lambda taken: taken.round)  # stable: else as entered
         return tuple({taken.place: taken for taken in in_rounds}.values())
+
+    def missing(self, check: Check) -> tuple[str, ...]:
+        """Return the places at which a check is still to be read; `("",)` for the only one."""
+        return missing(check, self.current(check.id)) if is_measured(check) else ()
 
     def failing(self, check: str) -> Taken | None:
         """Return a reading of a check after which work may not go on; None if there is none.
@@ -184,7 +181,8 @@ class Mending:
         Steps done, in the order in which they were done; those left out are not among them.
     redo : mapping of str to str
         Steps among them that have to come out and in again, each with the reason: the step to
-        start again from after a failed check, those that fit a part to be renewed or spoiled.
+        start again from after a failed check, those that fit a part to be renewed or spoiled,
+        those that put on a compound which was closed too late.
     again : mapping of str to str
         Steps among them to be done afresh in place: they take a check that failed.
     unfinished : mapping of str to str
@@ -239,7 +237,7 @@ def mending(state: State) -> Mending:
         last = state.taken_in(check)
         if last is not None and last not in redo:
             again[last] = why
-    redo = {**spoiled_in(state), **redo}
+    redo = {**overdue_in(state), **spoiled_in(state), **redo}
     return Mending(
         done=state.done,
         redo={step: redo[step] for step in state.done if step in redo},
@@ -260,6 +258,11 @@ def spoiled_in(state: State) -> dict[str, str]:
         for part, entry in state.spoiled.items()
         for step in _fitted_before(state, part, entry)
     }
+
+
+def overdue_in(state: State) -> dict[str, str]:
+    """Return the steps done to be done afresh because another came too late, each with why."""
+    return {step: one.said for one in state.running.overdue() for step in one.again}
 
 
 def _done_before(state: State, step: str, entry: Entry) -> bool:

@@ -6,6 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.records.describe import moment
+from sequencer.records.moments import moment_in
+from sequencer.records.running import wet_at
+from sequencer.records.sets import is_measured
 from sequencer.records.state import mending
 from sequencer.sheets.job import Ref, said
 from sequencer.sheets.torques import torque_blocks
@@ -104,7 +107,9 @@ def _topics(job: Job, state: State) -> Iterator[Topic]:
     loose = [said("left in ", job.ref(step), f": {_words(job, step)}") for step in stands.loose]
     loose += [said("loosened: ", _loosened(job, name)) for name in stands.loosened]
     yield Topic("Loose", tuple(loose), marked=True)
-    wet = (said(job.ref(step), f", until {until}") for step, until in state.wet.items())
+    now = moment_in(state.entries[-1].happened)
+    wet_until = wet_at(state, now).items()
+    wet = (said(job.ref(step), f", until {until}") for step, until in wet_until)
     yield Topic("Wet", tuple(wet), marked=True)
     yield Topic("Locks and states that last", tuple(_lasting(job, state)), marked=True)
     yield Topic("Aids still in the unit", tuple(_aids(job, state)), marked=True)
@@ -172,8 +177,13 @@ def _check_name(job: Job, check: str) -> str:
 def _unread(job: Job, state: State) -> Iterator[Said]:
     for check in job.checks.values():
         at = state.taken_in(check.id)
-        if at is not None and (check.measure or check.limit) and not state.readings.get(check.id):
+        if at is None or not is_measured(check):
+            continue
+        if not state.readings.get(check.id):
             yield said(_check_name(job, check.id), " in ", job.ref(at))
+        elif state.current(check.id) and state.missing(check):
+            left = ", ".join(state.missing(check))
+            yield said(_check_name(job, check.id), " in ", job.ref(at), f": {left}")
 
 
 def _awaited(job: Job, state: State) -> Iterator[Said]:
