@@ -7,11 +7,7 @@ from itertools import count
 from math import ceil, floor
 from typing import TYPE_CHECKING
 
-from sequencer.model.quantities import converted
-from sequencer.model.units import unit_for
-
 if TYPE_CHECKING:
-    from sequencer.model.quantities import Amount
     from sequencer.model.units import Unit
     from sequencer.trade.basics import Number
 
@@ -95,12 +91,6 @@ def ends_inside(low: Number, high: Number, unit: Unit | str) -> tuple[str, str]:
         if least >= most or down - up >= _KEPT * (most - least):
             return _with_unit(up, unit), _with_unit(max(up, down), unit)
         decimals += 1
-
-
-def said_in(amount: Amount, unit: Unit | str) -> str:
-    """Return the one figure of an amount in another unit, to about three digits."""
-    other = unit_for(unit) if isinstance(unit, str) else unit
-    return in_words(converted(amount.value, amount.unit, other), other)
 
 
 def _decimals(value: Fraction) -> int:
