@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.figures import in_words
-from sequencer.sheets.shim_tables import MOST_SHIMS, PackRow, shim_table
+from sequencer.sheets.shim_tables import PackRow, shim_table
 from sequencer.trade.basics import Unknown
+from sequencer.trade.packs import MOST_SHIMS
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -72,13 +72,7 @@ def sizes_in(sizes: Iterable[ShimSize], unit: Unit) -> dict[Fraction, int | None
     ValueError
         If the sizes and the unit measure different quantities.
     """
-    found: dict[Fraction, int | None] = {}
-    for run in sizes:
-        pitch = run.step
-        count = 0 if pitch is None or pitch <= 0 else floor((run.high - run.low) / pitch)
-        for at in range(count + 1):
-            found[converted(run.low + at * (pitch or 0), run.unit, unit)] = None
-    return found
+    return {converted(size, run.unit, unit): None for run in sizes for size in run.each}
 
 
 def pack_rule(pack: Pack, limit: Amount) -> PackRule:
@@ -219,13 +213,26 @@ def shim_table(rule: PackRule, step: Fraction) -> tuple[ShimRow, ...] | Unknown:
     return tuple(rows)
 
 
+def served_by(rule: PackRule, total: Fraction, step: Fraction) -> tuple[Fraction, Fraction]:
+    """Return the first and the last reading that a pack of this total brings within the limit.
+
+    Readings go by the step; those below nothing are left out where the limit has none.
+    """
+    first, last = _served(rule, total, step)
+    return first * step, last * step
+
+
+def _served(rule: PackRule, total: Fraction, step: Fraction) -> tuple[int, int]:
+    low, high = rule.limits.low or Fraction(0), rule.limits.high or Fraction(0)
+    shift = rule.effect * (total - rule.start)
+    first = ceil((low - shift) / step)
+    return max(first, 0) if low >= 0 else first, floor((high - shift) / step)
+
+
 def _readings(rule: PackRule, ends: tuple[Fraction, Fraction], step: Fraction) -> range:
     """Return the readings that may be served, as multiples of the step."""
-    low, high = rule.limits.low or Fraction(0), rule.limits.high or Fraction(0)
-    shifts = [rule.effect * (total - rule.start) for total in ends]
-    first = ceil((low - max(shifts)) / step)
-    last = floor((high - min(shifts)) / step)
-    return range(max(first, 0) if low >= 0 else first, last + 1)
+    served = [_served(rule, total, step) for total in ends]
+    return range(min(first for first, _ in served), max(last for _, last in served) + 1)
 
 
 def _best(

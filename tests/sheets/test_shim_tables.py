@@ -111,14 +111,18 @@ def test_rule_of_rounding_comes_before_the_nearest() -> None:
 
 def test_table_that_cannot_be_made_says_why() -> None:
     pack = Pack(sizes=sizes("0.1"), at_most=1, effect="+1 mm pack = +1 mm float")
-    assert words(pack, "at most 0.2 mm") == "a table needs a limit with both ends"
+    assert words(pack, "at most 0.2 mm") == (
+        "no table: the limit `at most 0.2 mm` is open at one end"
+    )
     assert words(replace(pack, effect="more is more"), "0.1 to 0.2 mm") == (
         "no table: `more is more` does not say what a pack does"
     )
     astray = replace(pack, aim=amount("0.3 mm"))
-    assert words(astray, "0.1 to 0.2 mm") == "no table: the aim lies outside the limit"
-    assert words(replace(pack, sizes=()), "0.1 to 0.2 mm") == "no table: no sizes are given"
-    assert words(pack, "1 to 2 N") == ("no table: the sizes and the limit are of different kinds")
+    assert words(astray, "0.1 to 0.2 mm") == (
+        "no table: its aim is outside the limit `0.1 to 0.2 mm`"
+    )
+    assert words(replace(pack, sizes=()), "0.1 to 0.2 mm") == "no table: it has no sizes"
+    assert words(pack, "1 to 2 N") == "no table: the limit `1 to 2 N` is not a length"
     fine = replace(pack, sizes=sizes("0.0001"), effect="+1 mm pack = -1 mm float")
     assert (
         words(replace(fine, at_most=70), "0.0001 to 0.0002 mm") == "no table: too many packs serve"
