@@ -6,6 +6,7 @@ import json
 import sys
 from collections import Counter
 from pathlib import Path
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 import click
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 OK, NOT_OK, UNREADABLE = 0, 1, 2
 _SHOWN = 20
 _SETTINGS = "sequencer.settings"
+_NOTHING: Mapping[str, str] = MappingProxyType({})
 
 _Command = TypeVar("_Command", bound="Callable[..., Any]")
 
@@ -86,9 +88,12 @@ class Output:
         self.as_json = as_json
         self.limit = None if show_all else _SHOWN
 
-    def read(self, file: Path) -> tuple[Reading, Assembly]:
-        """Return the model, or tell what is wrong with the file and exit with 2."""
-        reading = read_file(file, settings())
+    def read(self, file: Path, taken: Mapping[str, str] = _NOTHING) -> tuple[Reading, Assembly]:
+        """Return the model, or tell what is wrong with the file and exit with 2.
+
+        `taken` are choices made before, which hold where the call says nothing else.
+        """
+        reading = read_file(file, {**taken, **settings()})
         if reading.assembly is None:
             self.finish(UNREADABLE, {"ok": False}, reading, reading.problems)
         return reading, reading.assembly

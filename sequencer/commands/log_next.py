@@ -79,7 +79,7 @@ def model_changed(opened: Opened) -> tuple[Problem, ...]:
     path = opened.path.parent / model.file
     if not path.is_file():
         return ()
-    found = read_file(path).assembly
+    found = read_file(path, model.settings).assembly
     if found is None or fingerprint(found) == model.fingerprint:
         return ()
     return (

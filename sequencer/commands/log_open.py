@@ -82,7 +82,7 @@ class Opened:
             fix = "name another with --log, or begin one with `sequencer log start MODEL`"
             why = "without the model nobody knows what the steps are"
             self.stop(UNREADABLE, Problem("no-log", "error", message, why=why, fix=fix))
-        reading = read_text(model.text, model.file)
+        reading = read_text(model.text, model.file, model.settings)
         if reading.assembly is None:
             self.stop(UNREADABLE, *reading.problems)
         return reading, reading.assembly

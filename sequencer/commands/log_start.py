@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import asdict
 from pathlib import Path
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 import click
 
 from sequencer.commands import log_times
-from sequencer.commands.common import NOT_OK, OK, UNREADABLE, Output, model_argument
+from sequencer.commands.common import NOT_OK, OK, UNREADABLE, Output, model_argument, settings
 from sequencer.commands.log_open import log_beside
 from sequencer.commands.log_run import Recorder, recording
 from sequencer.problem import Problem
@@ -17,6 +18,8 @@ from sequencer.records.entries import Entry, Issue, Model, Start
 from sequencer.records.logfile import LogError, start_log
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from sequencer.model.assembly import Assembly
     from sequencer.reading import Reading
 
@@ -73,20 +76,35 @@ def start_command(  # noqa: PLR0913  # click hands over every option
     output.finish(OK, result, reading, reading.problems, told)
 
 
-def _read(output: Output, file: Path) -> tuple[str, Reading, Assembly]:
-    """Return a model with its text, as one and the same reading of the file."""
+def _read(
+    output: Output, file: Path, taken: Mapping[str, str] = MappingProxyType({})
+) -> tuple[str, Reading, Assembly]:
+    """Return a model with its text, as one and the same reading of the file.
+
+    `taken` are choices made before, which hold where the call says nothing else.
+    """
     from sequencer.reading import read_file, read_text
     from sequencer.reading.decoding import UnreadableError, text_of_file
 
+    choices = {**taken, **settings()}
     try:
         text = text_of_file(file, str(file))
     except UnreadableError:
-        text, reading = "", read_file(file)  # tells why
+        text, reading = "", read_file(file, choices)  # tells why
     else:
-        reading = read_text(text, str(file))
+        reading = read_text(text, str(file), choices, file)
     if reading.assembly is None:
         output.finish(UNREADABLE, {"ok": False}, reading, reading.problems)
+    if len(reading.apart()) > 1:
+        output.finish(NOT_OK, {"ok": False, "log": None}, reading, [_of_several(file)])
     return text, reading, reading.assembly
+
+
+def _of_several(file: Path) -> Problem:
+    message = f"`{file}` uses other models, and a log holds the copy of one"
+    why = "what the others say now would be missing from the record"
+    fix = "begin a log for each: `sequencer packet --each` prints a packet for each as well"
+    return Problem("log-of-several", "error", message, why=why, fix=fix)
 
 
 def _printed_order(
@@ -121,6 +139,7 @@ def _model(file: Path, text: str, assembly: Assembly, order: tuple[str, ...]) ->
         issue=assembly.issue,
         fingerprint=fingerprint(assembly),
         order=order,
+        taken=tuple(f"{one.option}={one.choice}" for one in assembly.taken),
     )
 
 
@@ -132,7 +151,7 @@ def _model(file: Path, text: str, assembly: Assembly, order: tuple[str, ...]) ->
 def issue_command(recorder: Recorder, file: Path, *, order: str, awaited: str | None) -> None:
     """Go on by a changed model: from here on its packet counts, and the log holds its text too."""
     output = Output(as_json=recorder.as_json)
-    text, reading, assembly = _read(output, file)
+    text, reading, assembly = _read(output, file, recorder.state.model.settings)
     printed = _printed_order(output, reading, assembly, order, awaited)
     model = _model(file, text, assembly, printed)
     findings = []

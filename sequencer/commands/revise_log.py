@@ -61,7 +61,7 @@ def asked_by_log(output: Output, file: Path | None, named: Path | None) -> Asked
     reading, assembly = opened.reading, opened.assembly
     path = file or opened.path.parent / opened.state.model.file
     if file is not None or path.is_file():
-        reading, assembly = output.read(path)
+        reading, assembly = output.read(path, opened.state.model.settings)
     if assembly.assembly != opened.state.model.assembly:
         other = _other_model(opened, assembly)
         output.finish(NOT_OK, {"ok": False}, reading, [other])
@@ -164,7 +164,7 @@ def _changes(state: State, assembly: Assembly, now: Paper) -> Iterator[Change]:
         model = entry.what
         if not done or not isinstance(model, Model) or model.fingerprint == now.fingerprint:
             continue
-        before = read_text(model.text, model.file).assembly
+        before = read_text(model.text, model.file, model.settings).assembly
         if before is not None:
             yield from (one for one in changed_steps(before, assembly) if one.step in done)
 
@@ -221,8 +221,10 @@ def _out(opened: Opened, step: str) -> str:
 
     for entry in reversed(opened.state.entries):
         model = entry.what
-        before = read_text(model.text, model.file).assembly if isinstance(model, Model) else None
-        if before is None or not isinstance(model, Model):
+        if not isinstance(model, Model):
+            continue
+        before = read_text(model.text, model.file, model.settings).assembly
+        if before is None:
             continue
         done = state_of(opened.log.entries, before).done
         if step in done:

@@ -14,7 +14,8 @@ from typing import TypeAlias
 class Model:
     """A model as it was worked from: its whole text, and what was printed of it.
 
-    `order` holds the steps as numbered on the paper, `fingerprint` what stands at its foot.
+    `order` holds the steps as numbered on the paper, `fingerprint` what stands at its foot,
+    `taken` the choices of its options, as `fluid=hot`.
     """
 
     file: str
@@ -23,6 +24,12 @@ class Model:
     issue: str
     fingerprint: str
     order: tuple[str, ...]
+    taken: tuple[str, ...] = ()
+
+    @property
+    def settings(self) -> dict[str, str]:
+        """The choices by their options."""
+        return dict(choice.split("=", 1) for choice in self.taken)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -258,6 +258,49 @@ def test_the_copy_of_the_model_is_the_file_word_for_word(bench: Bench) -> None:
     assert bench.json("status")["done"] == ["chock-on"]  # the log needs nothing but itself
 
 
+OPTION = """\
+options: {seals: {choices: [standard, hot], default: standard}}
+"""
+
+
+def with_option() -> str:
+    """The model with a step that is there only by choice."""
+    return PINION.replace("parts:\n", OPTION + "parts:\n", 1).replace(
+        "  look: {do",
+        "  hot-look: {do: Look at the hot seal., after: seal-on, when: seals == hot}\n  look: {do",
+    )
+
+
+def test_a_build_goes_on_by_the_choices_that_it_was_begun_with(empty: Bench) -> None:
+    Path("pinion.yaml").write_text(with_option(), encoding="utf-8")
+    empty.run("start pinion.yaml --unit 0017 --set seals=hot")
+    start = empty.entries[0].what
+    assert isinstance(start, Start)
+    assert start.taken == ("seals=hot",)
+    assert "hot-look" in start.order
+    empty.run("done chock-on --sheet none")
+    status = empty.json("status")
+    assert "hot-look" in status["open"]
+    assert [one["code"] for one in status["findings"]] == []  # the file is no other model
+    empty.run("issue pinion.yaml")
+    issue = empty.entries[-1].what
+    assert isinstance(issue, Issue)
+    assert issue.taken == ("seals=hot",)
+    found = CliRunner().invoke(main, ["revise", "pinion.yaml", "--json"])
+    assert "hot-look" in json.loads(found.stdout)["do"]
+
+
+def test_no_log_is_begun_of_a_model_that_uses_others(empty: Bench) -> None:
+    Path("whole.yaml").write_text(
+        "assembly: winch\nuses: {pinion-set: {file: pinion.yaml}}\n"
+        "steps: {in: {do: Set it in., fits: pinion-set}}\n",
+        encoding="utf-8",
+    )
+    told = empty.run("start whole.yaml", exit_code=1).stderr
+    assert "error[log-of-several]: `whole.yaml` uses other models" in told
+    assert not Path("whole.log.jsonl").exists()
+
+
 def test_a_model_that_changed_meanwhile_is_told(bench: Bench) -> None:
     Path("pinion.yaml").write_text(PINION.replace("20 to 24 N·m", "25 N·m"), encoding="utf-8")
     (finding,) = bench.json("status")["findings"]
