@@ -70,12 +70,11 @@ class Teller:
         return Fact(text, rule.path, rule.why)
 
     def _relation(self, rule: Relation) -> str:
+        if rule.kind in ("after", "before"):
+            return self._written(rule, f"`{rule.path[1]}`" if len(rule.path) > 1 else "")
         befores, afters = self.names(rule.befores), self.names(rule.afters)
         fit = _verb(rule.befores, "fit")
-        owner = f"`{rule.path[1]}`" if len(rule.path) > 1 else ""
         about = f"`{rule.about}`"
-        if rule.kind in ("after", "before"):
-            return self._written(rule, owner)
         if rule.kind == "secures":
             return f"{afters} makes fast what {befores} leaves loose"
         return {

@@ -313,9 +313,9 @@ def test_what_no_way_is_open_to_is_told_with_what_shuts_it() -> None:
 def test_undecided_questions_are_owned_up_to(monkeypatch: pytest.MonkeyPatch) -> None:
     hasty = partial(decide, most_peels=0)
     monkeypatch.setattr("sequencer.planning.mending.conditions.decide", hasty)
-    back_in = step("back", ways=(way("side", "guard"),))
-    guard = step("guard-on", fits="guard", after="back")
-    unit = assembly(guard, step("guard-off", takes_off=links("guard", "part")), back_in)
+    guard = step("guard-on", fits="guard")
+    back_in = step("back", after="guard-on", ways=(way("side", "guard"),))
+    unit = assembly(guard, back_in, step("guard-off", takes_off=links("guard", "part")))
     revised = revise(unit, ("guard-on",))
     assert (revised.ok, revised.proved) == (False, False)
     assert [finding.code for finding in revised.findings] == ["undecided"]

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from sequencer.planning.mending.pulls import Cause, Pulls
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from sequencer.planning.mending.peeling import Peeling
     from sequencer.planning.mending.rules import Rules
@@ -31,7 +31,9 @@ class Option(NamedTuple):
 class Node:
     """A set of steps taken back, closed under what pulls what, on the way to one that will do.
 
-    `unmet` are the needs that still have no way in left because of what stays.
+    `unmet` are the needs that still have no way in left because of what stays. `undo` and `do`
+    are orders in which the steps can be taken back, and the rest be done, where they were found
+    at once.
     """
 
     mask: int
@@ -40,6 +42,8 @@ class Node:
     option: Option | None = None
     peeling: Peeling | None = None
     unmet: tuple[int, ...] | None = None
+    undo: list[int] | None = None
+    do: list[int] | None = None
 
     def last_peeling(self) -> Peeling | None:
         """Return the peel of the nearest set on the way here that has one."""
@@ -61,10 +65,14 @@ class Case:
 
     Attributes
     ----------
+    begun_groups : list of int
+        The groups that were begun and not finished.
     number : int
         Which choice of `one_of`, as written.
     rules, undoing : Rules
         Those that an order must keep; those by which steps are taken back.
+    wanted : sequence of int
+        All steps of the model in the order that is wanted of what is left, the last one first.
     kept : int
         The group that was half done and is carried on, or -1; `kept_mask` is what was done of it.
     finished_trials : frozenset of int
@@ -81,11 +89,13 @@ class Case:
         rules: Rules,
         undoing: Rules,
         pulls: Pulls,
+        wanted: Sequence[int],
     ) -> None:
         self.number = number
         self.rules = rules
         self.undoing = undoing
         self.pulls = pulls
+        self.wanted = wanted
         self.history = pulls.history
         self.kept = -1
         self.kept_mask = 0
@@ -93,12 +103,14 @@ class Case:
         self.bars: list[Obstacle] = []
         self._note_strays_and_bars()
         self.out_anyhow = list(self._out_anyhow())
+        self.out_mask = pulls.out_anyhow(step for step, _ in self.out_anyhow)
+        self.begun_groups = self._begun_groups()
         self.first_starts = [*self.out_anyhow, *self._half_done()]
         done = self.history.turn
         self.finished_trials = frozenset(self._finished_trials())
         self.not_done = [s for s in range(len(rules.there)) if rules.there[s] and s not in done]
 
-    def begun_groups(self) -> list[int]:
+    def _begun_groups(self) -> list[int]:
         """Return the groups that were begun and not finished."""
         turn = self.history.turn
         return [
@@ -109,7 +121,7 @@ class Case:
 
     def root(self) -> Node:
         """Return the set of what has to come out whatever else does."""
-        mask = self.pulls.all_of(step for step, _ in self.first_starts)
+        mask = self.out_mask | self.pulls.all_of(step for step, _ in self.first_starts)
         again = sum(map(self.pulls.costs.again, self.history.again))
         return Node(mask, again + self.pulls.cost(mask))
 
@@ -124,9 +136,7 @@ class Case:
 
     def staying(self, node: Node) -> bytearray:
         """Return for each step 1 if it is done and stays."""
-        flags = bytearray(len(self.rules.there))
-        for step in self.history.done:
-            flags[step] = 1
+        flags = self.history.flags[:]
         for step in self.pulls.steps(node.mask):
             flags[step] = 0
         return flags
@@ -150,7 +160,7 @@ class Case:
 
     def _half_done(self, kept: int = -1) -> Iterator[tuple[int, Cause]]:
         """Yield the steps of half-done groups; of one carried on, all that was done after it."""
-        for number in self.begun_groups():
+        for number in self.begun_groups:
             group = self.rules.network.groups[number]
             begun = self.history.among_done(group.steps)
             if number == kept:
@@ -169,16 +179,14 @@ class Case:
 
     def _too_early(self) -> Iterator[tuple[int, Cause]]:
         """Yield the steps done before something that must come first, or without it."""
-        turn = self.history.turn
-        never = len(turn)
+        turns = self.history.turns
         for here, step in enumerate(self.history.done):
             for relation in self.rules.as_after[step]:
                 befores = relation[0]
-                if len(befores) == 1 == len(relation[1]):
-                    early = turn.get(befores[0], never) >= here
-                else:
-                    early = any(turn.get(b, never) >= here for b in befores if b != step)
-                if early:
+                if turns[befores[0]] < here and len(befores) == 1:
+                    continue
+                alone = len(befores) == 1 == len(relation[1])
+                if any(turns[b] >= here for b in befores if alone or b != step):
                     yield step, Cause("early", (relation,))
                     break
 

@@ -17,6 +17,8 @@ class Closing:
         The things that a thing leads to, some of them perhaps more than once.
     own : callable
         The set of a thing itself, as a whole number.
+    passed_over : iterable of int
+        Things that count for nothing: their sets are empty, and nothing is led to through them.
 
     Notes
     -----
@@ -31,11 +33,14 @@ class Closing:
     """
 
     def __init__(
-        self, following: Callable[[int], Iterable[int]], own: Callable[[int], int]
+        self,
+        following: Callable[[int], Iterable[int]],
+        own: Callable[[int], int],
+        passed_over: Iterable[int] = (),
     ) -> None:
         self._following = following
         self._own = own
-        self._closed: dict[int, int] = {}
+        self._closed: dict[int, int] = dict.fromkeys(passed_over, 0)
         self._lowest: dict[int, int] = {}
         self._open: list[int] = []  # met, and not yet in a finished component
 

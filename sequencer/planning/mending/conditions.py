@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from sequencer.planning.decide import decide
 from sequencer.planning.mending.left import left_to_do, left_to_take_back
 from sequencer.planning.mending.pulls import Cause
+from sequencer.planning.mending.straight import doing, taking_back
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -100,15 +101,15 @@ class Lacks:
     def _unreached_by(self, need: Need) -> Clause | None:
         if need.barred or not self.case.rules.there[need.step]:
             return None
-        clause: Clause = []
+        shut_ways = []
         for way in need.ways:
             shut = self._shut_for_good(way)
             if shut is None:
                 continue
             if not shut:
                 return None
-            clause.append(self._opened(shut, need.step))
-        return clause
+            shut_ways.append(shut)
+        return [self._opened(shut, need.step) for shut in shut_ways]
 
     def _shut_for_good(self, way: Way) -> list[Obstacle] | None:
         """Return what shuts a way as long as what stays does; None if it is shut whatever does."""
@@ -166,8 +167,20 @@ class Lacks:
     # The rest of the job.
 
     def _shut_in(self) -> list[Clause]:
-        """Return a clause where the steps left shut each other in, by a peel that goes on."""
+        """Return a clause where the steps left shut each other in, by a peel that goes on.
+
+        An order that is found at once, near to the one wanted, makes the peel needless.
+        """
         case, node = self.case, self.node
+        if case.kept < 0:
+            steps = self._left_to_do(case.wanted)
+            standing = self.staying[:]
+            for step in steps:
+                standing[step] = 1
+            node.do = doing(case.rules, standing, steps)
+            if node.do is not None:
+                node.do.reverse()
+                return []
         peeling = (node.last_peeling() or case.rules.peeling).copied()
         held = self.staying
         if case.kept >= 0:
@@ -210,8 +223,13 @@ class Lacks:
 
     def _not_taken_back(self) -> list[Clause]:
         """Return a clause where no order takes the steps back one at a time."""
-        case = self.case
-        steps = sorted(case.pulls.steps(self.node.mask))
+        case, node = self.case, self.node
+        steps = case.pulls.steps(node.mask)
+        standing = case.history.flags[:]
+        node.undo = taking_back(case.undoing, standing, steps, case.finished_trials)
+        if node.undo is not None:
+            return []
+        steps.sort()
         if case.kept < 0 and case.undoing is case.rules and not self._meets_passing(steps):
             return []  # what came off in the peel can be taken back in the same order
         left = left_to_take_back(case.undoing, self.staying, steps, case.finished_trials)
@@ -220,11 +238,18 @@ class Lacks:
     def _no_order(self) -> list[Clause]:
         """Return a clause where no order finishes the job, minding what is cleared again."""
         case = self.case
-        steps = [s for s in range(len(self.staying)) if case.rules.there[s] and not self.staying[s]]
+        if self.node.do is not None:
+            return []
+        steps = self._left_to_do(range(len(self.staying)))
         if case.kept < 0 and not self._meets_passing(steps):
             return []  # the peel was exact
         left = left_to_do(case.rules, self.staying, steps, case.kept)
         return self._asked(left, case.rules, "way")
+
+    def _left_to_do(self, steps: Iterable[int]) -> list[int]:
+        """Return those of some steps that are there and not done, or come out."""
+        there, staying = self.case.rules.there, self.staying
+        return [step for step in steps if there[step] and not staying[step]]
 
     def _meets_passing(self, steps: Iterable[int]) -> bool:
         needs = self.case.rules.network.needs

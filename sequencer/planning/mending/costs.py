@@ -6,7 +6,7 @@ equal.
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 from sequencer.model.complete import step_minutes
@@ -26,14 +26,17 @@ class Costs:
 
     Attributes
     ----------
-    again, back : callable
-        For a step, by number: to do it again; to take it back.
+    again, back, back_and_again : callable
+        For a step, by number: to do it again; to take it back; both together.
     handled : callable
         For a step, by number: the parts that it fits or takes off, but in a trial.
+    skipped : frozenset of int
+        The steps left out with leave: there is nothing of them, so they cost nothing.
     """
 
-    def __init__(self, assembly: Assembly, no_return: int = 0) -> None:
+    def __init__(self, assembly: Assembly, skipped: Iterable[int] = (), no_return: int = 0) -> None:
         self.no_return = no_return
+        self.skipped = frozenset(skipped)
         self.assembly = assembly
         self.steps = assembly.steps
         self.parts = {part.id: part for part in assembly.parts}
@@ -42,13 +45,18 @@ class Costs:
         self.once = frozenset(part.id for part in assembly.parts if part.once)
         self.again: Callable[[int], int] = cache(self._again)
         self.back: Callable[[int], int] = cache(self._back)
+        self.back_and_again: Callable[[int], int] = cache(self._back_and_again)
         self.handled: Callable[[int], tuple[str, ...]] = cache(self._handled)
 
     def _again(self, step: int) -> int:
+        if step in self.skipped:
+            return 0
         return round(step_minutes(self.steps[step], self.assembly)[0] * MINUTE)
 
     def _back(self, number: int) -> int:
         """Return the time stated, else the step's own if something has to come off or loose."""
+        if number in self.skipped:
+            return 0
         step = self.steps[number]
         more = self.no_return if step.undo is not None and step.undo.never else 0
         if step.undo is not None and step.undo.time is not None:
@@ -56,16 +64,25 @@ class Costs:
         handles = step.fits or step.takes_off or step.tighten or step.torque
         return more + (self.again(number) if handles and step.id not in self.in_trial else 0)
 
-    def is_plain(self, number: int) -> bool:
-        """Tell whether taking a step back neither spoils a part nor asks for more."""
+    @cached_property
+    def plain(self) -> bytes:
+        """For each step 1 if taking it back neither spoils a part nor asks for more."""
+        return bytes(map(self._is_plain, range(len(self.steps))))
+
+    def _back_and_again(self, step: int) -> int:
+        return self.back(step) + self.again(step)
+
+    def _is_plain(self, number: int) -> bool:
         step = self.steps[number]
+        if number in self.skipped:
+            return True
         if step.undo is not None:
             return False
         return not self.once or all(fit.part not in self.once for fit in step.fits)
 
     def spoiled_by(self, number: int) -> list[str]:
         """Return the parts that taking a step back spoils."""
-        if self.is_plain(number):
+        if self.plain[number]:
             return []
         step = self.steps[number]
         named = [link.to for link in step.undo.spoils] if step.undo is not None else []
@@ -74,14 +91,20 @@ class Costs:
 
     def _handled(self, number: int) -> tuple[str, ...]:
         step = self.steps[number]
-        if step.id in self.in_trial:
+        if step.id in self.in_trial or number in self.skipped:
             return ()
         return (*(fit.part for fit in step.fits), *(link.to for link in step.takes_off))
 
-    def renewed_with(self, number: int) -> list[str]:
-        """Return the parts of a step that are new each time they go in."""
-        fits = (fit.part for fit in self.steps[number].fits)
-        return [part for part in fits if part in self.parts and self.parts[part].renew]
+    @cached_property
+    def renewed(self) -> dict[int, list[str]]:
+        """For each step that fits parts that are new each time they go in: these parts."""
+        always = {part.id for part in self.assembly.parts if part.renew}
+        fitted = {
+            number: [fit.part for fit in step.fits if fit.part in always]
+            for number, step in enumerate(self.steps)
+            if number not in self.skipped
+        }
+        return {number: parts for number, parts in fitted.items() if parts}
 
     def count_on(self, part: str, fitters: Iterable[int]) -> int:
         """Return how many of a part the steps that fit it have put on; all of it where unsaid."""

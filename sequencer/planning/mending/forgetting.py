@@ -6,7 +6,6 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from sequencer.planning.mending.costs import MINUTE
-from sequencer.planning.mending.history import History
 from sequencer.planning.mending.mender import Mender, usual_budget
 
 if TYPE_CHECKING:
@@ -41,13 +40,12 @@ def cost_of_forgetting(
     dict of str to float or None
         Minutes; None where it cannot be put right.
     """
-    mender = Mender(assembly)
-    number = mender.index
+    mender = Mender(assembly, order)
     budget = usual_budget(len(order)) if budget is None else budget
     costs: dict[str, float | None] = {}
     for step in steps:
-        done = tuple(number[name] for name in order if name != step)
-        plans = mender.search(History(done), budget).plans
+        history = mender.history(name for name in order if name != step)
+        plans = mender.search(history, budget).plans
         costs[step] = plans[0].node.cost / MINUTE if plans else None
     return costs
 

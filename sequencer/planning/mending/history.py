@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Collection, Iterable, Sequence
 
     from sequencer.model.assembly import Assembly
 
 
 class History:
-    """Steps by number, as they were done.
+    """Steps by number, as they were done, of a model of so many.
 
     Attributes
     ----------
@@ -19,6 +19,8 @@ class History:
         In the order in which they were.
     turn : dict of int to int
         For each of them its place in that order, from 0.
+    turns, flags : list of int, bytearray
+        For each step of the model its place too, or a number above all of them; and 1 if done.
     redo : frozenset of int
         Those that have to come out.
     again : tuple of int
@@ -26,10 +28,15 @@ class History:
     """
 
     def __init__(
-        self, done: Sequence[int], redo: Iterable[int] = (), again: Sequence[int] = ()
+        self, steps: int, done: Sequence[int], redo: Iterable[int] = (), again: Sequence[int] = ()
     ) -> None:
         self.done = tuple(done)
         self.turn = {step: turn for turn, step in enumerate(self.done)}
+        self.turns = [steps] * steps
+        self.flags = bytearray(steps)
+        for turn, step in enumerate(self.done):
+            self.turns[step] = turn
+            self.flags[step] = 1
         self.redo = frozenset(redo)
         self.again = tuple(again)
 
@@ -38,10 +45,10 @@ class History:
         return [step for step in steps if step in self.turn]
 
 
-def fitters_of(assembly: Assembly) -> dict[str, list[int]]:
-    """Return for each part the steps that fit it, in trials too."""
+def fitters_of(assembly: Assembly, skipped: Collection[int] = ()) -> dict[str, list[int]]:
+    """Return for each part the steps that fit it, in trials too, but for those left out."""
     found: dict[str, list[int]] = {}
     for number, step in enumerate(assembly.steps):
-        for fit in step.fits:
+        for fit in step.fits if number not in skipped else ():
             found.setdefault(fit.part, []).append(number)
     return found

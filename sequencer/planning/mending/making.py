@@ -24,15 +24,13 @@ if TYPE_CHECKING:
 class Maker:
     """Makes the mends of one history."""
 
-    def __init__(self, mender: Mender, history: History, order: Sequence[str] | None) -> None:
+    def __init__(self, mender: Mender, history: History) -> None:
         self.assembly = mender.assembly
         self.steps = mender.assembly.steps
         self.costs = mender.costs
         self.history = history
-        names = [step.id for step in self.steps]
-        wanted = list(order) if order is not None else names
-        rank = {name: at for at, name in enumerate(wanted)}
-        self.ranks = [rank.get(name, len(rank) + at) for at, name in enumerate(names)]
+        self.ranks = mender.ranks
+        self.skipped = mender.skipped
 
     def mend(self, found: Found) -> Mend:
         """Return what a set of steps that will do means."""
@@ -40,9 +38,7 @@ class Maker:
         staying = case.staying(node)
         undo = self._undo_order(case, node, staying)
         in_place = tuple(step for step in self.history.again if staying[step])
-        do = [*in_place, *self._do_order(case, staying)]
-        causes = case.causes(node)
-        reasons = Reasons(self.assembly, case)
+        do = [*in_place, *self._do_order(case, node, staying)]
         return Mend(
             self._names(undo),
             self._names(do),
@@ -53,7 +49,7 @@ class Maker:
             prepare=self._names(self._only_prepare(undo)),
             waits=tuple(sorted(self._waits(do, {*undo, *in_place}))),
             void=self._names(step for step in undo if self.steps[step].hold),
-            why={self.steps[step].id: reasons.told(step, causes[step]) for step in undo},
+            why=Reasons(self.assembly, case).of_all(undo, node),
         )
 
     def _names(self, steps: Iterator[int] | Sequence[int]) -> tuple[str, ...]:
@@ -61,6 +57,8 @@ class Maker:
 
     def _undo_order(self, case: Case, node: Node, staying: bytearray) -> list[int]:
         """Return the steps to take back, the one done last first where that can be."""
+        if node.undo is not None:
+            return node.undo
         steps = sorted(case.pulls.steps(node.mask))
         left = left_to_take_back(case.undoing, staying, steps, case.finished_trials)
         order = decide(left.network, self._ranked([self.history.turn[s] for s in steps])).order
@@ -68,7 +66,9 @@ class Maker:
             raise ValueError("a set that was found to come out does not")
         return left.in_whole(reversed(order))
 
-    def _do_order(self, case: Case, staying: bytearray) -> list[int]:
+    def _do_order(self, case: Case, node: Node, staying: bytearray) -> list[int]:
+        if node.do is not None:
+            return node.do
         steps = [s for s in range(len(staying)) if case.rules.there[s] and not staying[s]]
         if case.kept < 0 and not case.rules.passing:
             # One peel of the whole: what stays comes off after all that is left to do.
@@ -109,8 +109,9 @@ class Maker:
 
     def _renew(self, case: Case, node: Node, undo: Sequence[int]) -> dict[str, int]:
         parts = dict.fromkeys(case.pulls.spoiled(node.mask))
+        renewed = self.costs.renewed
         for step in undo:
-            parts.update(dict.fromkeys(self.costs.renewed_with(step)))
+            parts.update(dict.fromkeys(renewed.get(step, ())))
         return {part: case.pulls.count_on(part) for part in parts}
 
     def _only_prepare(self, undo: Sequence[int]) -> Iterator[int]:

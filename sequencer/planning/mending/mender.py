@@ -8,17 +8,16 @@ from typing import TYPE_CHECKING
 from sequencer.planning.endings import bad_endings
 from sequencer.planning.mending.case import Case
 from sequencer.planning.mending.costs import Costs
-from sequencer.planning.mending.history import fitters_of
+from sequencer.planning.mending.history import History, fitters_of
 from sequencer.planning.mending.pulls import Pulls
 from sequencer.planning.mending.rules import Rules
 from sequencer.planning.mending.search import Outcome, search
 from sequencer.planning.variants import left_out, variants
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from sequencer.model.assembly import Assembly
-    from sequencer.planning.mending.history import History
 
 _WORK = 3_000_000  # steps looked at in all
 _MOST_STATES = 20_000
@@ -33,18 +32,32 @@ def usual_budget(steps: int) -> int:
 class Mender:
     """One model with its rules, for each choice of `one_of` under which the job can end well."""
 
-    def __init__(self, assembly: Assembly) -> None:
+    def __init__(
+        self, assembly: Assembly, order: Sequence[str] | None = None, skipped: Iterable[str] = ()
+    ) -> None:
         self.assembly = assembly
         self.index = {step.id: number for number, step in enumerate(assembly.steps)}
-        self.costs = Costs(assembly)
-        self.fitters = fitters_of(assembly)
+        self.skipped = frozenset(self.index[name] for name in skipped)
+        self.costs = Costs(assembly, self.skipped)
+        self.fitters = fitters_of(assembly, self.skipped)
         self.choices = [one for one in variants(assembly) if not any(bad_endings(one))]
         self.never = [
             number
             for number, step in enumerate(assembly.steps)
-            if step.undo is not None and step.undo.never
+            if step.undo is not None and step.undo.never and number not in self.skipped
         ]
-        self._rules: dict[frozenset[str], Rules] = {}
+        self.ranks = _ranks(assembly, order)
+        self.wanted = sorted(self.index.values(), key=self.ranks.__getitem__, reverse=True)
+        self._there = [frozenset(self.index[s.id] for s in one.steps) for one in self.choices]
+        self._rules: dict[frozenset[int], Rules] = {}
+
+    def history(
+        self, done: Iterable[str], redo: Iterable[str] = (), again: Iterable[str] = ()
+    ) -> History:
+        """Return what was done, and what to do again, by the numbers of the steps."""
+        number = self.index.__getitem__
+        numbers = (list(map(number, names)) for names in (done, redo, again))
+        return History(len(self.index), *numbers)
 
     def search(
         self, history: History, budget: int, wanted: int = 1, costs: Costs | None = None
@@ -54,42 +67,51 @@ class Mender:
         never = history.among_done(self.never) if costs is None else []
         barred = sum(1 << size - 1 - history.turn[step] for step in never)
         firsts = [
-            self._first(history, number, choice, costs or self.costs)
-            for number, choice in enumerate(self.choices)
+            self._first(history, number, costs or self.costs) for number in range(len(self.choices))
         ]
         return search(firsts, budget, wanted, barred)
 
     def _first(
-        self, history: History, number: int, choice: Assembly, costs: Costs
+        self, history: History, number: int, costs: Costs
     ) -> tuple[int, Callable[[], Sequence[Case]]]:
         """Return what leaving out the steps of other choices costs, and what makes the cases."""
-        there = {step.id for step in choice.steps}
-        names = [step.id for step in self.assembly.steps]
-        spare = [step for step in history.done if names[step] not in there] if number else []
-        least = sum(costs.again(step) + costs.back(step) for step in spare)
+        there = self._there[number]
+        spare = [step for step in history.done if step not in there] if number else []
+        least = sum(map(costs.back_and_again, spare))
         for step in spare:
             if step in history.again:
                 least -= costs.again(step)
-        return least, partial(self._cases, history, number, choice, costs)
+        return least, partial(self._cases, history, number, costs)
 
-    def _cases(
-        self, history: History, number: int, choice: Assembly, costs: Costs
-    ) -> Sequence[Case]:
-        rules = self.rules_of(choice)
+    def _cases(self, history: History, number: int, costs: Costs) -> Sequence[Case]:
+        rules = self.rules_of(number)
         undoing = rules
-        done = {self.assembly.steps[step].id for step in history.done}
-        there = {step.id for step in choice.steps}
-        if not done <= there:
-            gone = {step.id for step in self.assembly.steps} - there - done
-            undoing = self.rules_of(left_out(self.assembly, frozenset(gone)))
+        if not self._there[number].issuperset(history.done):
+            undoing = self._rules_with(self._there[number].union(history.done))
         both = (rules,) if undoing is rules else (rules, undoing)
         pulls = Pulls(both, history, costs, self.fitters)
-        first = Case(number, rules, undoing, pulls)
-        return [first, *map(first.carrying_on, first.begun_groups())]
+        first = Case(number, rules, undoing, pulls, self.wanted)
+        return [first, *map(first.carrying_on, first.begun_groups)]
 
-    def rules_of(self, choice: Assembly) -> Rules:
+    def rules_of(self, number: int) -> Rules:
         """Return the rules of one choice, looked up once."""
-        there = frozenset(step.id for step in choice.steps)
+        there = self._there[number]
         if there not in self._rules:
-            self._rules[there] = Rules(self.assembly, choice)
+            self._rules[there] = Rules(self.assembly, self.choices[number], self.skipped)
         return self._rules[there]
+
+    def _rules_with(self, steps: frozenset[int]) -> Rules:
+        """Return the rules of only some steps."""
+        if steps not in self._rules:
+            gone = (name for name, number in self.index.items() if number not in steps)
+            chosen = left_out(self.assembly, frozenset(gone))
+            self._rules[steps] = Rules(self.assembly, chosen, self.skipped)
+        return self._rules[steps]
+
+
+def _ranks(assembly: Assembly, order: Sequence[str] | None) -> Sequence[int]:
+    """Return for each step where it is wanted, what an order lacks last."""
+    if order is None:
+        return range(len(assembly.steps))
+    rank = {name: at for at, name in enumerate(order)}
+    return [rank.get(step.id, len(rank) + at) for at, step in enumerate(assembly.steps)]

@@ -7,10 +7,10 @@ set spoils and parts that it disturbs, each counted once however many steps do s
 
 from __future__ import annotations
 
-from functools import cache
+from itertools import compress
 from typing import TYPE_CHECKING, NamedTuple
 
-from sequencer.planning.mending.bits import bits_in
+from sequencer.planning.mending.bits import bits_in, flags_of, set_of
 from sequencer.planning.mending.closing import Closing
 
 if TYPE_CHECKING:
@@ -39,7 +39,7 @@ class Pulls:
     size : int
         How many steps were done: the bits above stand for parts.
     alone : callable
-        For a step, all that comes out with it, as a set.
+        For a step, all that comes out with it, as a set; but for what comes out anyhow.
     """
 
     def __init__(
@@ -58,8 +58,29 @@ class Pulls:
         self.every = (1 << self.size) - 1
         self.part_numbers: dict[str, int] = {}
         self.part_names: list[str] = []
-        self.alone: Callable[[int], int] = Closing(self._pulled_by, self._own).of
-        self.weight: Callable[[int], int] = cache(self._weight)
+        self.last_first = self.history.done[::-1]
+        self.weights = self._weights()
+        self.out_anyhow(())
+
+    def out_anyhow(self, steps: Iterable[int]) -> int:
+        """Return all that comes out with some steps, and count on its being out from now on.
+
+        What comes out with others is worked out step by step and kept; these are only gone
+        through once.
+        """
+        out = self._all_pulled(steps)
+        turn = self.history.turn
+        passed_over = [step for step in range(len(self.network.ids)) if step not in turn]
+        passed_over += out
+        self.alone: Callable[[int], int] = Closing(self._pulled_by, self._own, passed_over).of
+        flags = bytearray(self.size)
+        for step in out:
+            flags[self.size - 1 - turn[step]] = 1
+        mask = set_of(flags)
+        for step in out:
+            if not self.costs.plain[step]:
+                mask |= self._own(step)
+        return mask
 
     # Sets.
 
@@ -69,8 +90,7 @@ class Pulls:
 
     def steps(self, mask: int) -> list[int]:
         """Return the steps of a set, the one done last first."""
-        done, last = self.history.done, self.size - 1
-        return [done[last - bit] for bit in bits_in(mask & self.every)]
+        return list(compress(self.last_first, flags_of(mask & self.every)))
 
     def all_of(self, steps: Iterable[int]) -> int:
         """Return all that comes out with some steps, as a set."""
@@ -85,19 +105,20 @@ class Pulls:
 
     def disturbed(self, mask: int) -> int:
         """Return how many parts a set fits or takes off."""
-        return len({part for step in self.steps(mask) for part in self.costs.handled(step)})
+        return len(set().union(*map(self.costs.handled, self.steps(mask))))
 
     def cost(self, mask: int) -> int:
         """Return what the steps and the spoiled parts of a set cost."""
-        return sum(map(self.weight, bits_in(mask)))
+        steps = sum(compress(self.weights, flags_of(mask & self.every)))
+        return steps + sum(self.costs.price(p, self.count_on(p)) for p in self.spoiled(mask))
 
-    def _weight(self, bit: int) -> int:
-        if bit < self.size:
-            step = self.history.done[self.size - 1 - bit]
-            again, back = self.costs.again(step), self.costs.back(step)
-            return back if step in self.history.again else again + back
-        part = self.part_names[bit - self.size]
-        return self.costs.price(part, self.count_on(part))
+    def _weights(self) -> list[int]:
+        """Return what each step done costs, the last one first."""
+        costs = self.costs
+        weights = list(map(costs.back_and_again, self.last_first))
+        for step in self.history.again:
+            weights[self.bit(step)] = costs.back(step)
+        return weights
 
     def count_on(self, part: str) -> int:
         """Return how many of a part were put on."""
@@ -107,50 +128,81 @@ class Pulls:
 
     def _pulled_by(self, step: int) -> list[int]:
         """Return the steps that a step pulls out itself; the quick way of `_following`."""
-        turn = self.history.turn
-        found = []
+        found = self._pulled_alone(step)
         for rules in self.rules:
-            for relation in rules.as_before[step]:
-                afters = relation[1]
-                found += [after for after in afters if after in turn]
+            for relation in rules.wide.get(step, ()):
+                found = [*found, *relation[1]]
+        return found
+
+    def _pulled_alone(self, step: int) -> list[int]:
+        """Return the same without those that several steps pull out in the same way."""
         group = self.network.group_of[step]
-        if group >= 0:
-            found += self.history.among_done(self.network.groups[group].steps)
-        if self.costs.is_plain(step):
+        found = self.rules[0].followers[step]
+        if group < 0 and len(self.rules) == 1 and self.costs.plain[step]:
             return found
-        return [*found, *(other for other, _ in self._spoiled_or_afresh(step))]
+        found = [other for rules in self.rules for other in rules.followers[step]]
+        if group >= 0:
+            found += self.network.groups[group].steps
+        if not self.costs.plain[step]:
+            found += [other for other, _ in self._spoiled_or_afresh(step)]
+        return found
+
+    def _all_pulled(self, starts: Iterable[int]) -> list[int]:
+        """Return every step that comes out with some steps, in no set order."""
+        fresh = bytearray(len(self.network.ids))
+        for step in self.history.done:
+            fresh[step] = 1
+        told: set[int] = set()
+        found: list[int] = []
+        waiting: list[Sequence[int]] = [list(starts)]
+        while waiting:
+            for step in waiting.pop():
+                if fresh[step]:
+                    fresh[step] = 0
+                    found.append(step)
+                    waiting.append(self._pulled_alone(step))
+                    for rules in self.rules:
+                        for relation in rules.wide.get(step, ()):
+                            if id(relation) not in told:
+                                told.add(id(relation))
+                                waiting.append(relation[1])
+        return found
 
     def spread(self, starts: Iterable[tuple[int, Cause]]) -> dict[int, Cause]:
         """Return every step that comes out with the first ones, each with the first cause met."""
         found: dict[int, Cause] = {}
         told: set[int] = set()
+        flags = self.history.flags
         waiting = list(starts)
         waiting.reverse()
         while waiting:
             step, cause = waiting.pop()
             if step not in found:
                 found[step] = cause
-                waiting.extend(self._following(step, told))
+                for rules in self.rules:
+                    for relation in rules.as_before[step]:
+                        afters = relation[1]
+                        if len(afters) > 1:
+                            if id(relation) in told:
+                                continue
+                            told.add(id(relation))
+                        waiting += [
+                            (after, Cause("after", (relation,), step))
+                            for after in afters
+                            if flags[after] and after not in found
+                        ]
+                waiting.extend(self._with_group(step))
+                if not self.costs.plain[step]:
+                    waiting.extend(self._spoiled_or_afresh(step))
         return found
 
-    def _following(self, step: int, told: set[int]) -> Iterator[tuple[int, Cause]]:
-        turn = self.history.turn
-        for rules in self.rules:
-            for relation in rules.as_before[step]:
-                afters = relation[1]
-                if len(afters) > 1:
-                    if id(relation) in told:
-                        continue
-                    told.add(id(relation))
-                for after in afters:
-                    if after in turn and after != step:
-                        yield after, Cause("after", (relation,), step)
+    def _with_group(self, step: int) -> Iterator[tuple[int, Cause]]:
+        """Yield the steps of the same group that were done."""
         group = self.network.group_of[step]
         if group >= 0:
             rule = self.network.groups[group]
             for member in self.history.among_done(rule.steps):
                 yield member, Cause("together", (rule,), step)
-        yield from self._spoiled_or_afresh(step)
 
     def _spoiled_or_afresh(self, step: int) -> Iterator[tuple[int, Cause]]:
         model, turn = self.costs.steps[step], self.history.turn

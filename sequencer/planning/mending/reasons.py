@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from sequencer.planning.network import Obstacle
@@ -9,10 +11,10 @@ from sequencer.planning.telling import Teller
 from sequencer.problem import Fact
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Iterator, Sequence
 
     from sequencer.model.assembly import Assembly
-    from sequencer.planning.mending.case import Case
+    from sequencer.planning.mending.case import Case, Node
     from sequencer.planning.mending.pulls import Cause
 
 
@@ -20,13 +22,42 @@ class Reasons:
     """Tells why steps come out; what is taken back may go by rules of its own."""
 
     def __init__(self, assembly: Assembly, case: Case) -> None:
+        self.case = case
         self.teller = Teller(assembly, case.rules.network)
         self.teller_back = Teller(assembly, case.undoing.network)
+
+    def of_all(self, undo: Sequence[int], node: Node) -> Mapping[str, Fact]:
+        """Return why each of some steps comes out; put into words when it is asked for."""
+        return _Told(self, undo, node)
 
     def told(self, step: int, cause: Cause) -> Fact:
         """Return why a step comes out, with the place of what says so."""
         teller = self.teller_back if cause.kind == "way back" else self.teller
         return _SENTENCES[cause.kind](teller, step, cause)
+
+
+class _Told(Mapping[str, "Fact"]):
+    """Facts by step, each worked out when it is asked for: thousands are seldom all read."""
+
+    def __init__(self, reasons: Reasons, undo: Sequence[int], node: Node) -> None:
+        ids = reasons.case.rules.network.ids
+        self.reasons = reasons
+        self.node = node
+        self.numbers = {ids[step]: step for step in undo}
+
+    @cached_property
+    def causes(self) -> Mapping[int, Cause]:
+        return self.reasons.case.causes(self.node)
+
+    def __getitem__(self, step: str) -> Fact:
+        number = self.numbers[step]
+        return self.reasons.told(number, self.causes[number])
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.numbers)
+
+    def __len__(self) -> int:
+        return len(self.numbers)
 
 
 def _by_rule(teller: Teller, _: int, cause: Cause) -> Fact:

@@ -5,14 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sequencer.planning.mending.costs import MINUTE
-from sequencer.planning.mending.history import History
 from sequencer.planning.mending.making import Maker
 from sequencer.planning.mending.mender import Mender, usual_budget
 from sequencer.planning.mending.results import Revised
 from sequencer.planning.mending.stuck import no_mend, not_asked_rightly
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from sequencer.model.assembly import Assembly
 
@@ -26,6 +25,7 @@ def revise(  # noqa: PLR0913  # one question says all of this
     budget: int | None = None,
     others: int = 0,
     order: Sequence[str] | None = None,
+    skipped: Iterable[str] = (),
 ) -> Revised:
     """Find the least that must come out so that the job can go on to its end.
 
@@ -46,6 +46,8 @@ def revise(  # noqa: PLR0913  # one question says all of this
         How many of the next best mends to give as well.
     order : sequence of str, optional
         The order that what is still to be done keeps to where it can; the default is as written.
+    skipped : iterable of str
+        Those of the steps done that were left out with leave, see the notes.
 
     Returns
     -------
@@ -61,6 +63,13 @@ def revise(  # noqa: PLR0913  # one question says all of this
     -----
     Exact by branch and bound, see `search`. Equal costs go by the fewest parts disturbed, then
     by what was done last.
+
+    A step left out with leave was never done, so that nothing of it has to come out, nothing of
+    it is on, and it is neither paid for nor done later: whoever gave the leave has decided about
+    this unit, and a mend is no reason to ask again. But the leave was to go on without the step,
+    not to change the order of the others: what must come after it comes after all that it must
+    come after, and goes out with it. To take the leave back, name the step under `redo` or
+    `again`: then it counts as forgotten, and what should have waited for it comes out.
 
     Examples
     --------
@@ -81,18 +90,20 @@ def revise(  # noqa: PLR0913  # one question says all of this
     wrong = not_asked_rightly(assembly, done, redo, again)
     if wrong:
         return Revised(None, findings=wrong)
-    mender = Mender(assembly)
-    number = mender.index
-    history = History(
-        [number[name] for name in done],
-        [number[name] for name in redo],
-        [number[name] for name in again if name not in redo],
+    named = frozenset((*redo, *again))
+    left_out = [name for name in skipped if name in done and name not in named]
+    forgotten = named.intersection(skipped)
+    mender = Mender(assembly, order, left_out)
+    history = mender.history(
+        (name for name in done if name not in forgotten),
+        (name for name in redo if name not in forgotten),
+        (name for name in again if name not in redo and name not in forgotten),
     )
     budget = usual_budget(len(assembly.steps)) if budget is None else budget
     outcome = mender.search(history, budget, 1 + others)
     if not outcome.plans:
         return no_mend(mender, history, budget, outcome)
-    maker = Maker(mender, history, order)
+    maker = Maker(mender, history)
     best, *rest = (maker.mend(found) for found in outcome.plans)
     gap = (outcome.plans[0].node.cost - outcome.bound) / MINUTE
     return Revised(best, not gap, gap, tuple(rest))

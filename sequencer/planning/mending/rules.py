@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from sequencer.planning.compiling import compile_network
 from sequencer.planning.mending.peeling import Peeling
+from sequencer.planning.mending.skipped import with_skipped
 from sequencer.planning.network import Network
 
 if TYPE_CHECKING:
@@ -27,16 +28,26 @@ class Rules:
         For each step of the whole model, 1 if the choice has it.
     as_before, as_after : list of list of Relation
         For each step the relations in which it comes first, or last.
+    followers : list of list of int
+        For each step the steps that must follow it by a relation between two steps alone.
+    wide : dict of int to list of Relation
+        For a step the other relations in which it comes first.
+    circular : set of int
+        The steps that must follow themselves.
     needs_of : dict of int to list of int
         For each step the numbers of its needs.
     passing : bool
         Whether anything that shuts a way, or bars a step, is cleared again.
     """
 
-    def __init__(self, whole: Assembly, chosen: Assembly) -> None:
+    def __init__(
+        self, whole: Assembly, chosen: Assembly, skipped: frozenset[int] = frozenset()
+    ) -> None:
         network = compile_network(chosen)
         if len(chosen.steps) != len(whole.steps):
             network = _widened(network, tuple(step.id for step in whole.steps))
+        if skipped:
+            network = with_skipped(network, skipped)
         size = len(whole.steps)
         self.network = network
         self.passing = any(obstacle.clearers for obstacle in network.obstacles())
@@ -50,9 +61,24 @@ class Rules:
                 self.as_before[step].append(relation)
             for step in relation[1]:
                 self.as_after[step].append(relation)
+        self.followers: list[list[int]] = [[] for _ in range(size)]
+        self.wide: defaultdict[int, list[Relation]] = defaultdict(list)
+        self.circular: set[int] = set()
+        self._sort_relations()
         self.needs_of: defaultdict[int, list[int]] = defaultdict(list)
         for number, need in enumerate(network.needs):
             self.needs_of[need.step].append(number)
+
+    def _sort_relations(self) -> None:
+        for relation in self.network.relations:
+            befores, afters = relation[0], relation[1]
+            if len(befores) > 1 or len(afters) > 1:
+                for step in befores:
+                    self.wide[step].append(relation)
+            elif befores == afters:
+                self.circular.add(befores[0])
+            else:
+                self.followers[befores[0]].append(afters[0])
 
     @cached_property
     def peeling(self) -> Peeling:

@@ -50,7 +50,7 @@ def no_mend(mender: Mender, history: History, budget: int, outcome: Outcome) -> 
         return Revised(None, findings=planned.findings)
     if not outcome.proved:
         return Revised(None, proved=False, findings=(_undecided(),))
-    freed = mender.search(history, budget, costs=Costs(mender.assembly, NO_RETURN))
+    freed = mender.search(history, budget, costs=Costs(mender.assembly, mender.skipped, NO_RETURN))
     if freed.plans:
         finding = _no_return(mender, freed.plans[0])
     elif freed.dead is not None:
