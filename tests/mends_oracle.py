@@ -30,12 +30,16 @@ class Tried(NamedTuple):
 
 
 def every_mend(
-    model: Assembly, done: Sequence[str], redo: Sequence[str] = (), again: Sequence[str] = ()
+    model: Assembly,
+    done: Sequence[str],
+    redo: Sequence[str] = (),
+    again: Sequence[str] = (),
+    skipped: Sequence[str] = (),
 ) -> list[Tried]:
     """Every set of done steps that may be taken back so that the job can go on, best first."""
     found = []
     for number, choice in enumerate(variants(model)):
-        judge = Judge(model, choice, done, again)
+        judge = Judge(model, choice, done, again, skipped)
         for size in range(len(done) + 1):
             for undo in combinations(done, size):
                 if set(redo) <= set(undo) and judge.will_do(frozenset(undo)):
@@ -43,28 +47,39 @@ def every_mend(
     return sorted(found)
 
 
-def judges(
-    model: Assembly, tried: Sequence[Tried], done: Sequence[str], again: Sequence[str]
-) -> list[Judge]:
-    """One judge for each choice under which a set was found to do."""
-    choices = list(variants(model))
-    return [Judge(model, choices[one.choice], done, again) for one in tried]
+def works(
+    model: Assembly, tried: Tried, mend: tuple[Sequence[str], Sequence[str]], *asked: Sequence[str]
+) -> bool:
+    """Whether a set comes out in one order, and the job goes on in another to its end.
+
+    `asked` are the steps done, those done afresh in place, and those skipped.
+    """
+    undo, do = mend
+    judge = Judge(model, list(variants(model))[tried.choice], *asked)
+    return judge.comes_out(undo, tried.undo) and judge.goes_on(tried.undo, do)
 
 
 class Judge:
     """The rules of one choice of `one_of`, after one history."""
 
     def __init__(
-        self, model: Assembly, choice: Assembly, done: Sequence[str], again: Sequence[str]
+        self,
+        model: Assembly,
+        choice: Assembly,
+        done: Sequence[str],
+        again: Sequence[str],
+        skipped: Sequence[str] = (),
     ) -> None:
         self.model = model
         self.steps = {step.id: step for step in model.steps}
         self.done = done
         self.again = again
-        self.rules = Oracle(choice)
+        self.skipped = frozenset(skipped)
+        self.rules = Oracle(choice, skipped=self.skipped)
         self.there = set(self.rules.steps)
         every = {link.to for one in model.one_of for link in one.steps}
-        self.undoing = Oracle(but_for(model, every - self.there - set(done)))
+        left = but_for(model, every - self.there - set(done))
+        self.undoing = Oracle(left, skipped=self.skipped)
         self.in_trial = {link.to for trial in model.trials for link in trial.steps}
         self.finished = {
             link.to
@@ -90,7 +105,7 @@ class Judge:
 
     def undone(self, name: str) -> _Undone:
         undo = self.steps[name].undo
-        if undo is None:
+        if undo is None or name in self.skipped:
             return _Undone(None, (), (), "")
         time = None if undo.time is None else Fraction(undo.time.si).limit_denominator(10**6) / 60
         spoils = tuple(link.to for link in undo.spoils)
@@ -98,7 +113,7 @@ class Judge:
 
     def spoiled(self, undo: frozenset[str]) -> set[str]:
         once = {part.id for part in self.model.parts if part.once}
-        fitted = {fit.part for name in undo for fit in self.steps[name].fits}
+        fitted = {fit.part for name in undo - self.skipped for fit in self.steps[name].fits}
         return (once & fitted) | {part for name in undo for part in self.undone(name).spoils}
 
     def pulls_nothing_more(self, undo: frozenset[str]) -> bool:
@@ -106,7 +121,7 @@ class Judge:
         spoiled = self.spoiled(undo)
         fitters = {
             name for name in self.done if any(f.part in spoiled for f in self.steps[name].fits)
-        }
+        } - self.skipped
         return again | fitters <= undo
 
     def was_in_order(self, rest: Sequence[str]) -> bool:
@@ -172,28 +187,38 @@ class Judge:
         held = any(name in befores and after in rest for befores, after in self.undoing.precedences)
         return not held and (name in self.finished or self.undoing.reached(name, rest))
 
-    def comes_out(self, undo: Sequence[str]) -> bool:
-        """Whether these steps can be taken back in this order."""
-        here = frozenset(self.done)
-        for name in undo:
-            if not self.may_come_out(name, here - {name}):
-                return False
-            here -= {name}
-        return True
+    def comes_out(self, undo: Sequence[str], out: frozenset[str]) -> bool:
+        """Whether these steps can be taken back in this order, with what was skipped besides."""
+        if set(undo) != out - self.skipped:
+            return False
+        return self._comes_out(tuple(undo), frozenset(self.done), frozenset(self.done) - out)
 
-    def goes_on(self, undo: Sequence[str], do: Sequence[str]) -> bool:
+    def _comes_out(self, undo: tuple[str, ...], here: Done, end: Done) -> bool:
+        if here == end:
+            return True
+        return any(
+            self.may_come_out(name, here - {name})
+            and self._comes_out(undo[1:] if name in undo else undo, here - {name}, end)
+            for name in (*undo[:1], *((here - end) & self.skipped))
+        )
+
+    def goes_on(self, undo: frozenset[str], do: Sequence[str]) -> bool:
         """Whether the job can be finished in this order; what is done in place stays done."""
-        here = frozenset(self.done) - set(undo)
+        here = frozenset(self.done) - undo
         in_place = [name for name in do if name in here]
         if in_place != [name for name in self.again if name in here]:
             return False
-        for name in do:
-            if name in here:
-                continue
-            if name not in self.there or not self.rules.may_be_done(name, here):
-                return False
-            here |= {name}
-        return here == self.there
+        left = tuple(name for name in do if name not in here)
+        return self.there.issuperset(left) and self._goes_on(left, here)
+
+    def _goes_on(self, do: tuple[str, ...], here: Done) -> bool:
+        if here == self.there:
+            return True
+        return any(
+            self.rules.may_be_done(name, here)
+            and self._goes_on(do[1:] if name in do else do, here | {name})
+            for name in (*do[:1], *((self.skipped & self.there) - here))
+        )
 
     def tried(self, number: int, undo: frozenset[str]) -> Tried:
         cost = sum((self.cost_of(name) for name in undo), Fraction())
@@ -204,7 +229,7 @@ class Judge:
                 cost += Fraction(part.price) * self.on(part.id, part.quantity) / Fraction(rate)
         handled = {
             part
-            for name in undo - self.in_trial
+            for name in undo - self.in_trial - self.skipped
             for part in [
                 *(fit.part for fit in self.steps[name].fits),
                 *(link.to for link in self.steps[name].takes_off),
@@ -214,13 +239,16 @@ class Judge:
         return Tried(cost, len(handled), mask, number, undo)
 
     def on(self, part: str, quantity: int) -> int:
-        counts = [f.count for n in self.done for f in self.steps[n].fits if f.part == part]
+        fitted = [name for name in self.done if name not in self.skipped]
+        counts = [f.count for n in fitted for f in self.steps[n].fits if f.part == part]
         if not counts or None in counts:
             return quantity
         return min(quantity, sum(count or 0 for count in counts))
 
     def cost_of(self, name: str) -> Fraction:
         step = self.steps[name]
+        if name in self.skipped:
+            return Fraction()
         own, back = self.time(step), self.undone(name).time
         if back is None:
             handles = step.fits or step.takes_off or step.tighten or step.torque

@@ -104,6 +104,7 @@ def revise_command(  # noqa: PLR0913  # click hands over every option
         tuple(mistake.again),
         others=other,
         order=mistake.order,
+        skipped=mistake.skipped,
     )
     revised = mistake.all_known_better(found, asked.assembly)
     sheet, problems = _sheet(asked, mistake, revised, into, paper, layouts)

@@ -10,8 +10,17 @@ import pytest
 
 from sequencer.model.common import Link
 from sequencer.model.quantities import read_amount
+from sequencer.model.steps import Undo
 from sequencer.planning.decide import decide
-from sequencer.planning.mending import Change, Made, Wait, changed_steps, revise
+from sequencer.planning.mending import (
+    Change,
+    Made,
+    Mistake,
+    Paper,
+    Wait,
+    changed_steps,
+    revise,
+)
 from sequencer.planning.plan import check, without
 from sequencer.problem import Fact
 from sequencer.reading import read_text
@@ -319,6 +328,75 @@ def test_undecided_questions_are_owned_up_to(monkeypatch: pytest.MonkeyPatch) ->
     revised = revise(unit, ("guard-on",))
     assert (revised.ok, revised.proved) == (False, False)
     assert [finding.code for finding in revised.findings] == ["undecided"]
+
+
+def test_part_left_out_with_leave_is_not_there_to_come_out() -> None:
+    rail = model("runners-in-a-rail")
+    done = ("rail-up", "left-bracket", "right-bracket")
+    mend = revise(rail, done, skipped=("right-bracket",)).mend
+    assert mend is not None
+    assert (mend.undo, mend.do, mend.minutes) == ((), ("runners-in",), 0)
+
+
+def test_leave_to_leave_a_step_out_is_no_leave_to_change_the_order_of_the_others() -> None:
+    undo = Undo(spoils=links("seal", "part"), again=links("shaft"))
+    sealed = step("seal", fits="seal", after="shaft", undo=undo)
+    unit = assembly(step("shaft", fits="shaft"), sealed, step("lid", fits="lid", after="seal"))
+    done = ("shaft", "seal", "lid")
+    mend = revise(unit, done, ("shaft",), skipped=("seal",)).mend
+    assert mend is not None
+    assert (mend.undo, mend.do) == (("lid", "shaft"), ("shaft", "lid"))
+    assert (mend.minutes, mend.spoiled) == (20, ())
+    assert why(mend) == ["`lid` comes after `seal`", "`shaft` itself has to be done again"]
+
+
+def test_part_that_was_to_come_off_and_did_not_still_shuts_the_way() -> None:
+    guard = step("guard-on", fits="guard")
+    off = step("guard-off", takes_off=links("guard", "part"), after="guard-on")
+    unit = assembly(guard, off, step("back", after="guard-off", ways=(way("side", "guard"),)))
+    done = ("guard-on", "guard-off")
+    mend = mended(unit, " ".join(done))
+    assert (mend.undo, mend.do) == ((), ("back",))
+    revised = revise(unit, done, skipped=("guard-off",))
+    (finding,) = revised.findings
+    assert codes([finding]) == ["no-return back"]
+    assert said(finding) == [
+        "what is still to be done can no longer be, whatever comes out: `back`, `guard-on` and "
+        "`guard-off`",
+        "`guard-off` comes after `guard-on`",
+        "`back` comes after `guard-off`",
+        "`guard-on` fits `guard`, which shuts “side”, a way in of `back`",
+    ]
+    assert finding.fix == (
+        "check these facts against the unit on the bench, and change the model by what you see; "
+        "or take back the leave to leave out `guard-off`: name it under --redo"
+    )
+
+
+def test_step_left_out_has_nothing_to_be_done_again() -> None:
+    unit = assembly(step("a"), step("b", after="a"))
+    revised = revise(unit, ("a", "b"), ("a",), skipped=("a",))
+    assert codes(revised.findings) == ["not-done a"]
+
+
+def test_naming_a_step_left_out_takes_the_leave_back() -> None:
+    unit = assembly(step("a"), step("b", after="a"))
+    paper = Paper("A", "")
+    mistake = Mistake(
+        done=("a", "b"),
+        order=("a", "b"),
+        was=paper,
+        now=paper,
+        numbered_by=paper,
+        redo={"b": "torn"},
+        skipped=("a",),
+    )
+    told = mistake.and_also(["a"], [])
+    assert (told.done, told.skipped, told.redo) == (("b",), (), {"b": "torn"})
+    mend = revise(unit, told.done, tuple(told.redo), skipped=told.skipped).mend
+    assert mend is not None
+    assert (mend.undo, mend.do) == (("b",), ("a", "b"))
+    assert mistake.and_also(["b"], []).redo == {"b": "torn"}
 
 
 def test_nothing_done_is_a_mend_without_cost() -> None:

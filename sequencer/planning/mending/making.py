@@ -36,9 +36,9 @@ class Maker:
         """Return what a set of steps that will do means."""
         case, node = found.case, found.node
         staying = case.staying(node)
-        undo = self._undo_order(case, node, staying)
+        undo = self._but_skipped(self._undo_order(case, node, staying))
         in_place = tuple(step for step in self.history.again if staying[step])
-        do = [*in_place, *self._do_order(case, node, staying)]
+        do = [*in_place, *self._but_skipped(self._do_order(case, node, staying))]
         return Mend(
             self._names(undo),
             self._names(do),
@@ -51,6 +51,10 @@ class Maker:
             void=self._names(step for step in undo if self.steps[step].hold),
             why=Reasons(self.assembly, case).of_all(undo, node),
         )
+
+    def _but_skipped(self, steps: list[int]) -> list[int]:
+        """Return steps without those left out with leave: they are neither undone nor done."""
+        return [step for step in steps if step not in self.skipped] if self.skipped else steps
 
     def _names(self, steps: Iterator[int] | Sequence[int]) -> tuple[str, ...]:
         return tuple(self.steps[step].id for step in steps)

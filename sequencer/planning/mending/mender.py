@@ -37,7 +37,7 @@ class Mender:
     ) -> None:
         self.assembly = assembly
         self.index = {step.id: number for number, step in enumerate(assembly.steps)}
-        self.skipped = frozenset(self.index[name] for name in skipped)
+        self.skipped = frozenset(map(self.index.__getitem__, skipped))
         self.costs = Costs(assembly, self.skipped)
         self.fitters = fitters_of(assembly, self.skipped)
         self.choices = [one for one in variants(assembly) if not any(bad_endings(one))]

@@ -27,7 +27,7 @@ class Mistake:
     Attributes
     ----------
     done : tuple of str
-        The steps done, in the order in which they were; those left out with leave count as done.
+        The steps done, in the order in which they were, those left out with leave among them.
     order : tuple of str
         The printed order, which numbers the steps.
     was, now : Paper
@@ -70,11 +70,18 @@ class Mistake:
     findings: tuple[Problem, ...] = ()
 
     def and_also(self, redo: Sequence[str], again: Sequence[str]) -> Mistake:
-        """Return the same with steps to redo, and to do afresh, that a person names besides."""
+        """Return the same with steps to redo, and to do afresh, that a person names besides.
+
+        A step left out with leave was never done: to name it takes the leave back, so that it
+        counts as forgotten.
+        """
+        back = {step for step in self.skipped if step in redo or step in again}
         return replace(
             self,
-            redo={**dict.fromkeys(redo, ""), **self.redo},
-            again={**dict.fromkeys(again, ""), **self.again},
+            done=tuple(step for step in self.done if step not in back),
+            skipped=tuple(step for step in self.skipped if step not in back),
+            redo={**{step: "" for step in redo if step not in back}, **self.redo},
+            again={**{step: "" for step in again if step not in back}, **self.again},
         )
 
     def all_known_better(self, revised: Revised, assembly: Assembly) -> Revised:
@@ -88,7 +95,7 @@ class Mistake:
         )
 
     def known_better(self, mend: Mend, assembly: Assembly) -> Mend:
-        """Return a mend with what the log knows: parts spoiled, signatures given, steps left out.
+        """Return a mend with what the log knows: parts spoiled, signatures given.
 
         Parts that are spoiled already have to be had new as well. Only what is signed can lose its
         signature, also by being done afresh where it is.
@@ -98,8 +105,6 @@ class Mistake:
         signed = repeated if self.signed is None else [s for s in repeated if s in self.signed]
         return replace(
             mend,
-            undo=tuple(step for step in mend.undo if step not in self.skipped),
-            do=tuple(step for step in mend.do if step not in self.skipped),
             renew={**mend.renew, **self._count(mend, assembly)},
             void=tuple(signed),
         )

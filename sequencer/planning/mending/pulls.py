@@ -38,6 +38,8 @@ class Pulls:
     ----------
     size : int
         How many steps were done: the bits above stand for parts.
+    every, real : int
+        All of them, as a set; and without those left out with leave.
     alone : callable
         For a step, all that comes out with it, as a set; but for what comes out anyhow.
     """
@@ -56,6 +58,7 @@ class Pulls:
         self.fitters = fitters
         self.size = len(history.done)
         self.every = (1 << self.size) - 1
+        self.real = self.every - sum(1 << self.bit(s) for s in history.among_done(costs.skipped))
         self.part_numbers: dict[str, int] = {}
         self.part_names: list[str] = []
         self.last_first = self.history.done[::-1]

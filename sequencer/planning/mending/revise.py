@@ -11,7 +11,7 @@ from sequencer.planning.mending.results import Revised
 from sequencer.planning.mending.stuck import no_mend, not_asked_rightly
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Collection, Sequence
 
     from sequencer.model.assembly import Assembly
 
@@ -25,7 +25,7 @@ def revise(  # noqa: PLR0913  # one question says all of this
     budget: int | None = None,
     others: int = 0,
     order: Sequence[str] | None = None,
-    skipped: Iterable[str] = (),
+    skipped: Collection[str] = (),
 ) -> Revised:
     """Find the least that must come out so that the job can go on to its end.
 
@@ -46,8 +46,9 @@ def revise(  # noqa: PLR0913  # one question says all of this
         How many of the next best mends to give as well.
     order : sequence of str, optional
         The order that what is still to be done keeps to where it can; the default is as written.
-    skipped : iterable of str
-        Those of the steps done that were left out with leave, see the notes.
+    skipped : collection of str
+        Those of `done` that were left out with leave, see the notes; none of them in `redo` or
+        `again`, as there is nothing of them to be done again.
 
     Returns
     -------
@@ -68,8 +69,8 @@ def revise(  # noqa: PLR0913  # one question says all of this
     it is on, and it is neither paid for nor done later: whoever gave the leave has decided about
     this unit, and a mend is no reason to ask again. But the leave was to go on without the step,
     not to change the order of the others: what must come after it comes after all that it must
-    come after, and goes out with it. To take the leave back, name the step under `redo` or
-    `again`: then it counts as forgotten, and what should have waited for it comes out.
+    come after, and goes out with it. To take the leave back, leave the step out of `done`: then
+    it counts as forgotten, and what should have waited for it comes out.
 
     Examples
     --------
@@ -87,18 +88,11 @@ def revise(  # noqa: PLR0913  # one question says all of this
     for names in (done, redo, again):
         if len(set(names)) != len(names):
             raise ValueError("a step stands twice in a list")
-    wrong = not_asked_rightly(assembly, done, redo, again)
+    wrong = not_asked_rightly(assembly, done, (*redo, *again), frozenset(skipped))
     if wrong:
         return Revised(None, findings=wrong)
-    named = frozenset((*redo, *again))
-    left_out = [name for name in skipped if name in done and name not in named]
-    forgotten = named.intersection(skipped)
-    mender = Mender(assembly, order, left_out)
-    history = mender.history(
-        (name for name in done if name not in forgotten),
-        (name for name in redo if name not in forgotten),
-        (name for name in again if name not in redo and name not in forgotten),
-    )
+    mender = Mender(assembly, order, skipped)
+    history = mender.history(done, redo, (name for name in again if name not in redo))
     budget = usual_budget(len(assembly.steps)) if budget is None else budget
     outcome = mender.search(history, budget, 1 + others)
     if not outcome.plans:

@@ -121,7 +121,7 @@ class _Search:
         return Outcome(tuple(self.plans), bound, proved, self.dead)
 
     def _is_more_than_a_plan(self, case: Case, node: Node) -> bool:
-        steps = case.pulls.every
+        steps = case.pulls.real
         return any(plan.node.mask & ~node.mask & steps == 0 for plan in self.plans)
 
     def _push(self, case: Case, node: Node, least: int) -> None:

@@ -16,7 +16,7 @@ from sequencer.planning.tested import unknown
 from sequencer.problem import Fact, Problem
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Collection, Mapping, Sequence
 
     from sequencer.model.assembly import Assembly
     from sequencer.planning.mending.case import Case, Node
@@ -27,13 +27,13 @@ if TYPE_CHECKING:
 
 
 def not_asked_rightly(
-    assembly: Assembly, done: Sequence[str], redo: Sequence[str], again: Sequence[str]
+    assembly: Assembly, done: Sequence[str], repeated: Sequence[str], skipped: Collection[str]
 ) -> tuple[Problem, ...]:
     """Return a finding for each name that is no step, or no step that was done."""
     known = [step.id for step in assembly.steps]
-    found = unknown((*done, *redo, *again), known)
-    for name in dict.fromkeys((*redo, *again)):
-        if name in known and name not in done:
+    found = unknown((*done, *repeated), known)
+    for name in dict.fromkeys(repeated):
+        if name in known and (name not in done or name in skipped):
             message = f"`{name}` is to be done again, and was not done yet"
             why = "what was not done has nothing to come out"
             fix = f"leave `{name}` out, or name it among the steps done"
@@ -130,6 +130,10 @@ def _no_way_out(mender: Mender, case: Case, node: Node) -> Problem:
     rules = [left.rule_in_whole(rule) for rule in clash.rules] if clash is not None else []
     at_fault = [left.steps[number] for number in clash.steps] if clash is not None else []
     step = mender.assembly.steps[at_fault[0]].id if at_fault else None
+    fix = "check these facts against the unit on the bench, and change the model by what you see"
+    if mender.skipped:
+        names = quoted(mender.assembly.steps[number].id for number in sorted(mender.skipped))
+        fix += f"; or take back the leave to leave out {names}: name it under --redo"
     return Problem(
         "no-return",
         "error",
@@ -138,5 +142,5 @@ def _no_way_out(mender: Mender, case: Case, node: Node) -> Problem:
         path=("steps", step) if step is not None else (),
         facts=tuple(teller.fact(rule) for rule in rules),
         why="a point of no return was passed: with what was done, no order leads to the end",
-        fix="check these facts against the unit on the bench, and change the model by what you see",
+        fix=fix,
     )
