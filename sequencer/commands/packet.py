@@ -274,19 +274,19 @@ def _planned(assembly: Assembly, look: _Look) -> tuple[Plan, tuple[Problem, ...]
 def _of_printed_order(
     findings: Sequence[Problem], planned: Plan, *, draft: bool
 ) -> tuple[Problem, ...]:
-    """Return the findings, with those about times and compounds as the printed order has them.
+    """Return the findings, with those that hold for one order as the printed one has them.
 
     An error that only this order has stops the printing.
     """
-    from sequencer.planning.timing import ALONG
+    from sequencer.planning.plan import OF_ONE_ORDER
 
     if planned.order is None:
         return tuple(findings)
-    printed = [finding for finding in planned.findings if finding.code in ALONG]
+    printed = [finding for finding in planned.findings if finding.code in OF_ONE_ORDER]
     for finding in printed if not draft else ():
         if finding.severity == "error":
             raise NotPrinted(finding)
-    return (*(finding for finding in findings if finding.code not in ALONG), *printed)
+    return (*(finding for finding in findings if finding.code not in OF_ONE_ORDER), *printed)
 
 
 def _file_name(assembly: Assembly, prefix: str = "") -> str:

@@ -42,9 +42,17 @@ class Reading:
     is_: Amount | None = holds(
         Figure(limits=True), "A figure known beforehand, with its tolerance, instead of a reading."
     )
+    line: tuple[Link, ...] = holds(
+        Links(("line",), one=True), "A line whose widths, added up, are the figure."
+    )
     with_: str = holds(
         Text(), "The gauge: a tool's id, or words; default: the check's.", default=""
     )
+
+    @property
+    def is_known(self) -> bool:
+        """Whether the figure is known beforehand, and nothing is read at the bench."""
+        return self.is_ is not None or bool(self.line)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

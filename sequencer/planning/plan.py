@@ -19,7 +19,7 @@ from sequencer.planning.moves import count_moves
 from sequencer.planning.repair import Repaired, repair
 from sequencer.planning.rests import rest_points
 from sequencer.planning.results import Awaited, HandlingTotals, Plan, Tested
-from sequencer.planning.settled import unsettled
+from sequencer.planning.settled import unsettled, with_settled
 from sequencer.planning.shared_check import shared_checks
 from sequencer.planning.stale import stale
 from sequencer.planning.telling import Teller, told_clash, told_undecided
@@ -43,7 +43,8 @@ if TYPE_CHECKING:
 
 
 STATES = 5_000_000
-_OF_ONE_ORDER = ALONG | {"stale"}
+OF_ONE_ORDER = ALONG | {"stale", "unsettled"}
+"""The codes of findings that hold for one order, and may not for another."""
 
 
 def check(assembly: Assembly) -> tuple[Problem, ...]:
@@ -169,11 +170,13 @@ def plan_by_handling(assembly: Assembly, budget: int = STATES) -> Plan:
     best: tuple[Teller, Handled] | None = None
     least: float | None = None
     for teller in _that_end_well(assembly)[0]:
-        start = decide(teller.network).order
+        written_order = range(len(teller.network.ids))
+        network = with_settled(teller.assembly, teller.network, written_order)
+        start = decide(network).order
         if start is None:
             continue
         asked = attributes_of(teller.assembly), weights_of(teller.assembly)
-        found = least_handling(Masks(teller.network), *asked, budget=budget, start=start)
+        found = least_handling(Masks(network), *asked, budget=budget, start=start)
         least = found.bound if least is None else min(least, found.bound)
         if best is None or found.seconds < best[1].seconds:
             best = teller, found
@@ -206,8 +209,9 @@ def _planned(
         rest_points(Lookups(teller.assembly), network, repaired.order, times.windows),
         {step: other for step in network.ids if (other := fallbacks(assembly, step))},
         (
-            *(finding for finding in findings if finding.code not in _OF_ONE_ORDER),
+            *(finding for finding in findings if finding.code not in OF_ONE_ORDER),
             *stale(teller.assembly, order),
+            *unsettled(teller.assembly, order),
             *timing_findings(teller, repaired.order),
         ),
         times,
@@ -250,7 +254,7 @@ def _nearest(
     best: tuple[Teller, Repaired] | None = None
     fewest = True
     for teller, order in zip(tellers, wanted, strict=True):
-        repaired = repair(teller.network, order)
+        repaired = repair(with_settled(teller.assembly, teller.network, order), order)
         if repaired is None:
             continue
         fewest &= repaired.fewest
@@ -314,7 +318,8 @@ def try_order(assembly: Assembly, names: Sequence[str]) -> Tested:
     tellers, _ = _that_end_well(assembly)
     found, judge = min(judgements, key=lambda one: len(one[0]))
     timing = timing_findings(judge, _listed(judge, names))
-    findings = (*unknown(names, every), *found, *timing)
+    packs = unsettled(judge.assembly, names)
+    findings = (*unknown(names, every), *found, *packs, *timing)
     best = _nearest(tellers, [_listed(teller, names) for teller in tellers])
     if best is None:
         return Tested((*findings, *_about_order(tellers)), None, None)

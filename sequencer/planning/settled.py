@@ -13,10 +13,11 @@ from sequencer.planning.variants import variants
 from sequencer.problem import Fact, Problem
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from sequencer.model.assembly import Assembly
     from sequencer.model.parts import Pack, Part
+    from sequencer.planning.network import Network
     from sequencer.problem import Path
 
 
@@ -90,6 +91,54 @@ def unsettled(assembly: Assembly, order: Sequence[str]) -> Iterator[Problem]:
             yield _free(assembly, one, max(before, key=lambda step: turns[names[step]]))
 
 
+def with_settled(assembly: Assembly, network: Network, order: Sequence[int]) -> Network:
+    """Return the rules with those that keep each pack from being fitted before it is settled.
+
+    Parameters
+    ----------
+    assembly : Assembly
+        The model.
+    network : Network
+        Its rules; `assembly` has no `one_of` open.
+    order : sequence of int
+        An order that is wanted: where a pack can be settled in several ways, one that this order
+        keeps to is preferred, then the first.
+
+    Returns
+    -------
+    Network
+        With an order wherever the rules had one: what no order can settle is left as it is.
+    """
+    if all(part.pack is None for part in assembly.parts):
+        return network
+    turns = {step: turn for turn, step in enumerate(order)}
+    for one in _settlings(assembly):
+        earlier = [*one.settlers, *_begun_again(assembly, one, network.index)]
+        if one.fit in earlier[len(one.settlers) :]:
+            continue
+        kept = [step for step in earlier if turns.get(step, len(turns)) < turns.get(one.fit, -1)]
+        for settler in dict.fromkeys((*kept, *earlier)):
+            before = Relation((settler,), (one.fit,), "settles", "part", one.part.id, (), "")
+            tried = replace(network, relations=(*network.relations, before))
+            if settler != one.fit and decide(tried).order is not None:
+                network = tried
+                break
+    return network
+
+
+def _begun_again(assembly: Assembly, one: _Settling, index: Mapping[str, int]) -> tuple[int, ...]:
+    """Return the steps from which a failing check of a pack starts again."""
+    wanted = {link.to for link in one.pack.settled_by}
+    others = [check.else_ for check in assembly.checks if check.id in wanted]
+    return tuple(
+        index[link.to]
+        for other in others
+        if other is not None
+        for link in other.again_from
+        if one.settlers and link.to in index
+    )
+
+
 def _settlings(assembly: Assembly) -> Iterator[_Settling]:
     lookups = Lookups(assembly)
     for part in assembly.parts:
@@ -125,14 +174,9 @@ def _settlers(lookups: Lookups, part: Part, pack: Pack) -> tuple[tuple[int, ...]
 
 def _in_rounds(assembly: Assembly, one: _Settling, turns: dict[str, int], fitted: int) -> bool:
     """Tell whether a failing check leads back to before the pack was fitted."""
-    wanted = {link.to for link in one.pack.settled_by}
-    others = [check.else_ for check in assembly.checks if check.id in wanted]
-    return bool(one.settlers) and any(
-        turns.get(link.to, fitted + 1) <= fitted
-        for other in others
-        if other is not None
-        for link in other.again_from
-    )
+    names = {step.id: number for number, step in enumerate(assembly.steps)}
+    again = _begun_again(assembly, one, names)
+    return any(turns.get(assembly.steps[step].id, fitted + 1) <= fitted for step in again)
 
 
 def _may_come_first(assembly: Assembly, one: _Settling) -> bool:
@@ -191,9 +235,9 @@ def _free(assembly: Assembly, one: _Settling, settler: int) -> Problem:
         facts=(
             _fits(assembly, one),
             one.by,
-            Fact(f"`{before}` is written before `{step}`", ("steps", before)),
+            Fact(f"`{before}` stands before `{step}`", ("steps", before)),
         ),
-        why="the written order is right, and another that is planned may fit the pack first",
+        why="this order is right, and another may fit the pack first",
         fix=f"write `after: {before}` in `{step}`",
     )
 

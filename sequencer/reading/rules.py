@@ -104,6 +104,16 @@ def _checks_say_how(assembly: Assembly, sound: Sound) -> Iterator[Problem]:
 
 
 def _check_says_how(check: Check, path: Path) -> Iterator[Problem]:
+    for reading in check.readings:
+        if reading.is_ is not None and reading.line:
+            yield Problem(
+                "check-way",
+                "error",
+                f"reading `{reading.name}` of check `{check.id}` has both `is` and `line`",
+                path=(*path, "readings", reading.name, "line"),
+                why="one of them is the figure, and the other would not be looked at",
+                fix="keep one of them",
+            )
     ways = [way for way in _WAYS_TO_CHECK if getattr(check, way)]
     words = either(f"`{way}`" for way in _WAYS_TO_CHECK)
     if len(ways) != 1:

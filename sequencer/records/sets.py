@@ -6,10 +6,14 @@ check reckons with, `go` or `no_go`; a place and a name with a space between whe
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from sequencer.records.verdicts import Verdict, judge_reading
+from sequencer.model.quantities import read_amount
+from sequencer.records.verdicts import Verdict
+from sequencer.trade.basics import TradeError
 from sequencer.trade.judging import judge_check
+from sequencer.trade.line_sums import with_line_sums
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -20,6 +24,7 @@ if TYPE_CHECKING:
     from sequencer.records.state import Taken
     from sequencer.records.verdicts import Word
     from sequencer.trade.follows import Word as TradeWord
+    from sequencer.trade.judging import Judgement
 
 _WORDS: Mapping[TradeWord, Word] = {
     "accept": "accept",
@@ -81,10 +86,13 @@ def judged_with(
 ) -> Verdict:
     """Return the verdict on a reading, together with the others of its place and round.
 
-    As long as some are still to come it is recorded, and says so.
+    As long as some are still to come it is recorded, and says so. A gauge that is not the check's
+    own counts for a figure that is read alone.
     """
     if _names(check) == ("",) or what.place not in wanted(check):
-        return judge_reading(assembly, check, what.value, what.gauge)
+        alone = replace(check, readings=(), compute="", results=(), go="", no_go="")
+        gauged = replace(alone, with_=what.gauge or check.with_)
+        return _verdict(assembly, gauged, {"": what.value}, round_)
     place = _place(check, what.place)
     values = {one.place: one.value for one in taken if not one.void and one.round == round_}
     values[what.place] = what.value
@@ -92,10 +100,28 @@ def judged_with(
     left = [name for name, value in typed.items() if not value.strip()]
     if left:
         return Verdict("recorded", f"still to come: {', '.join(left)}")
+    return _verdict(assembly, check, typed, round_)
+
+
+def _verdict(assembly: Assembly, check: Check, typed: Mapping[str, str], round_: int) -> Verdict:
     tools = {tool.id: tool for tool in assembly.tools}
     names = {part.id: part.label for part in assembly.parts}
-    found = judge_check(check, typed, tools, turn=round_, names=names)
-    return Verdict(_WORDS[found.word], found.why, found.follows.words)
+    try:
+        whole = with_line_sums(check, {line.id: line for line in assembly.lines})
+    except TradeError as error:
+        return Verdict("cannot be told", error.what, error.fix)
+    found = judge_check(whole, typed, tools, turn=round_, names=names)
+    return Verdict(_WORDS[found.word], _why(check, typed, found), found.follows.words)
+
+
+def _why(check: Check, typed: Mapping[str, str], found: Judgement) -> str:
+    """Return why, without the figure where that stands beside it as typed, in the limit's unit."""
+    if check.limit is None or len(found.results) != 1 or "" not in typed:
+        return found.why
+    limit = check.limit.value
+    if read_amount(typed[""], (limit.quantity,)).unit is not limit.unit:
+        return found.why
+    return found.why.removeprefix(f"{found.results[0].figure} is ").removeprefix("within ")
 
 
 def is_one_set(check: Check, one: str, other: str) -> bool:
@@ -106,7 +132,7 @@ def is_one_set(check: Check, one: str, other: str) -> bool:
 def _names(check: Check) -> tuple[str, ...]:
     """Return the readings that one place wants."""
     if check.readings:
-        return tuple(reading.name for reading in check.readings if reading.is_ is None)
+        return tuple(reading.name for reading in check.readings if not reading.is_known)
     gauges = (("go", check.go), ("no_go", check.no_go))
     if check.limit is None and (check.go or check.no_go):
         return tuple(name for name, gauge in gauges if gauge)

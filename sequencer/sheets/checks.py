@@ -9,6 +9,7 @@ from sequencer.sheets.figures import Figure, figure, in_words
 from sequencer.sheets.formula_words import in_words as formula_in_words
 from sequencer.sheets.formula_words import with_signs
 from sequencer.sheets.job import Ref, refs, said
+from sequencer.sheets.line_sums import along, serves, worked_out
 from sequencer.sheets.words import listed
 
 if TYPE_CHECKING:
@@ -152,17 +153,24 @@ def _rows(
         if len(places) and len(rounds) > 1 and _is_measured(check):
             yield from (CheckRow(place, "") for place in places)
         return
+    read, serves_at = serves(job, check)
     for place in places or ("",):
         before = f"{place}: " if place else ""
         for reading in check.readings:
-            yield _reading(job, check, reading, before)
+            row = _reading(job, check, reading, before)
+            yield _with(row, serves_at) if reading.name == read else row
         yield from _results(job, check, before)
 
 
 def _reading(job: Job, check: Check, reading: Reading, before: str) -> CheckRow:
-    known = reading.is_
+    label, known = before + reading.name, reading.is_
+    if reading.line:
+        line = next(one for one in job.assembly.lines if one.id == reading.line[0].to)
+        given, made_of = along(job, line)
+        words = f"{reading.ask}: {made_of}" if reading.ask else made_of
+        return CheckRow(label, words, given=given)
     return CheckRow(
-        label=before + reading.name,
+        label=label,
         words=reading.ask,
         gauge=gauge_words(job, reading.with_) if reading.with_ != check.with_ else "",
         given=in_words(known, job.assembly.prints) if known is not None else "",
@@ -171,10 +179,12 @@ def _reading(job: Job, check: Check, reading: Reading, before: str) -> CheckRow:
 
 def _results(job: Job, check: Check, before: str) -> Iterator[CheckRow]:
     asks = {reading.name: reading.ask for reading in check.readings}
+    known = worked_out(job, check)
     if check.compute:
-        yield _result(f"{before}result", check.compute, asks)
+        yield _known(_result(f"{before}result", check.compute, asks), known.get(""))
     for result in check.results:
         row, limit = _result(before + result.name, result.compute, asks), result.limit
+        row = _known(row, known.get(result.name))
         if limit is not None:
             shown = figure(limit.value, job.assembly.prints)
             row = replace(row, limit=shown, source=job.source(limit.source, check.source))
@@ -184,6 +194,15 @@ def _results(job: Job, check: Check, before: str) -> Iterator[CheckRow]:
 def _result(label: str, formula: str, asks: dict[str, str]) -> CheckRow:
     words = formula_in_words(formula, asks) if any(asks.values()) else ""
     return CheckRow(label, words, formula=with_signs(formula), is_result=True)
+
+
+def _known(row: CheckRow, found: tuple[str, str] | None) -> CheckRow:
+    """Return a result with what it comes to where nothing of it is read at the bench."""
+    return row if found is None else _with(replace(row, given=found[0]), found[1])
+
+
+def _with(row: CheckRow, words: str) -> CheckRow:
+    return replace(row, words=f"{row.words}\n{words}" if row.words else words)
 
 
 def _gauges(check: Check) -> Iterator[str]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.checks import asked
+from sequencer.sheets.line_sums import typed_widths
 from sequencer.sheets.words import listed
 from sequencer.trade.choosing import choice_of
 
@@ -45,7 +46,7 @@ def quoted(job: Job) -> Iterator[Quoted]:
             source = step.heat.source or assembly.defaults.source
             yield Quoted(heated, _typed(step.heat.to), source)
     for check in assembly.checks:
-        yield from _of_check(assembly, check)
+        yield from _of_check(job, check)
     for compound in assembly.compounds:
         yield from _of_compound(assembly, compound)
     for part in assembly.parts:
@@ -90,8 +91,8 @@ def _of_joint(assembly: Assembly, joint: Joint) -> Iterator[Quoted]:
         yield Quoted(f"{what}, space behind", _typed(joint.behind.room), source)
 
 
-def _of_check(assembly: Assembly, check: Check) -> Iterator[Quoted]:
-    what, default = asked(check)[1], check.source or assembly.defaults.source
+def _of_check(job: Job, check: Check) -> Iterator[Quoted]:
+    what, default = asked(check)[1], check.source or job.assembly.defaults.source
     if check.limit is not None:
         yield Quoted(what, _typed(check.limit.value), check.limit.source or default)
     for result in check.results:
@@ -104,6 +105,10 @@ def _of_check(assembly: Assembly, check: Check) -> Iterator[Quoted]:
     for reading in check.readings:
         if reading.is_ is not None:
             yield Quoted(f"{what}, {reading.ask or reading.name}", _typed(reading.is_), default)
+    lines = {link.to for reading in check.readings for link in reading.line}
+    for line in (line for line in job.assembly.lines if line.id in lines):
+        for name, text in typed_widths(job, line):
+            yield Quoted(f"{what}, width of {name}", text, default)
 
 
 def _of_compound(assembly: Assembly, compound: Compound) -> Iterator[Quoted]:

@@ -28,7 +28,7 @@ Finding: TypeAlias = "Verdict | Literal['recorded', 'misread']"
 """What one figure says: beside a verdict that it has no limit, or that it looks misread."""
 
 _NO_TOOLS: Mapping[str, Tool] = MappingProxyType({})
-_GOOD = frozenset(("good", "right", "ok", "yes"))
+_GOOD = frozenset(("good", "right", "ok", "yes", "accept", "x"))
 _BAD = frozenset(("bad", "wrong", "not ok", "no"))
 
 # A slip of one turn is looked for where the size is over so many turns, and a turn is over so many
@@ -149,12 +149,12 @@ def _go_or_not(check: Check, typed: Mapping[str, str]) -> Judged:
 def _observed(check: Check, typed: Mapping[str, str]) -> Judged:
     text = typed.get("", "")
     word = plain_text(text).strip().casefold()
-    if word and not (check.good or check.bad):
-        return Judged("", text.strip(), "recorded", "the model does not say what is good")
     if word in _GOOD or (check.good and word == plain_text(check.good).casefold()):
         return Judged("", text.strip(), "accept", check.good or "good")
     if word in _BAD or (check.bad and word == plain_text(check.bad).casefold()):
         return Judged("", text.strip(), "out low", check.bad or "not as it should be")
+    if word and not (check.good or check.bad):
+        return Judged("", text.strip(), "recorded", "the model does not say what is good")
     what = "the finding is not there yet"
     if word:
         what = f"`{text.strip()}` is neither the good nor the bad finding"

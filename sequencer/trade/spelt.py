@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from math import floor
+from math import ceil, floor
 from typing import TYPE_CHECKING
 
 from sequencer.trade.measuring import Limits
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
 _FEWEST, _MOST = 3, 12
 _OPEN = Limits(None, None)
+_WIDER = Fraction(11, 10)  # how much wider a spread may become by rounding its ends outwards
 
 
 def spelt(value: Number, unit: Unit | str, limits: Limits = _OPEN) -> str:
@@ -42,6 +43,36 @@ def spelt(value: Number, unit: Unit | str, limits: Limits = _OPEN) -> str:
     """
     symbol = unit if isinstance(unit, str) else unit.symbol
     return f"{number(Fraction(value), limits)}{'' if symbol in {'', '°', '%'} else ' '}{symbol}"
+
+
+def spread(low: Fraction, high: Fraction, unit: Unit | str) -> str:
+    """Return what may lie anywhere from one figure to another, its ends rounded outwards.
+
+    That is for what is uncertain, of which nothing may be left out.
+
+    Examples
+    --------
+    >>> spread(Fraction("20.32"), Fraction("20.5"), "mm"), spread(Fraction(1, 3), Fraction(1), "in")
+    ('20.32 to 20.50 mm', '0.3 to 1.0 in')
+    """
+    symbol = unit if isinstance(unit, str) else unit.symbol
+    if low == high:
+        return spelt(low, unit)
+    places = _outward_places(low, high)
+    scale = 10**places
+    ends = (Fraction(floor(low * scale), scale), Fraction(ceil(high * scale), scale))
+    return f"{' to '.join(decimal(end, places) for end in ends)} {symbol}".rstrip()
+
+
+def _outward_places(low: Fraction, high: Fraction) -> int:
+    for places in range(2 * _FEWEST):
+        if _is_whole(low * 10**places) and _is_whole(high * 10**places):
+            return places
+    for places in range(_MOST):
+        scale = 10**places
+        if ceil(high * scale) - floor(low * scale) <= _WIDER * (high - low) * scale:
+            return places
+    return _MOST
 
 
 def number(value: Fraction, limits: Limits = _OPEN) -> str:

@@ -11,9 +11,13 @@ from sequencer.model.quantities import to_si
 from sequencer.trade.measuring import Limits
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable
 
     from sequencer.model.quantities import Amount
+    from sequencer.trade.basics import Number
+
+ASSUMED = "each size varies by itself, about the middle of its band"
+"""What the root-sum-square takes for granted, and what the worst case does not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,8 +29,8 @@ class StackUp:
     likely: Limits
 
 
-def stack_up(sizes: Sequence[tuple[int, Amount]]) -> StackUp:
-    """Return the sum of sizes along a line, each with its sign.
+def stack_up(sizes: Iterable[tuple[Number, Amount]]) -> StackUp:
+    """Return the sum of sizes along a line, each with its share.
 
     The worst case has every size at its own worst end. Root-sum-square adds half the tolerance
     bands as squares about the middle of each: what is likely if the sizes are independent, each
@@ -34,13 +38,13 @@ def stack_up(sizes: Sequence[tuple[int, Amount]]) -> StackUp:
 
     Parameters
     ----------
-    sizes : sequence of (int, Amount)
-        +1 or −1, and a length with both ends.
+    sizes : iterable of (Fraction or int, Amount)
+        How far the sum moves for a move of one, such as +1 or −1, and a length with both ends.
 
     Raises
     ------
     ValueError
-        If a size is not a length, is open at an end, or its sign is not +1 or −1.
+        If a size is not a length, or is open at an end.
 
     Examples
     --------
@@ -51,16 +55,25 @@ def stack_up(sizes: Sequence[tuple[int, Amount]]) -> StackUp:
     (4.8, 5.2)
     """
     middle, half, squares = Fraction(0), Fraction(0), Fraction(0)
-    for sign, amount in sizes:
-        if amount.quantity != "length" or sign not in (1, -1):
-            raise ValueError("a line is made of lengths, each with its sign")
+    for share, amount in sizes:
+        if amount.quantity != "length":
+            raise ValueError("a line is made of lengths, each with its share")
         if amount.low is None or amount.high is None:
             raise ValueError(f"{amount.text!r} is open at one end")
         low, high = to_si(amount.low, amount.unit), to_si(amount.high, amount.unit)
-        middle += sign * (low + high) / 2
-        half += (high - low) / 2
-        squares += ((high - low) / 2) ** 2
-    likely = Fraction(math.sqrt(squares))
+        by = Fraction(share)
+        middle += by * (low + high) / 2
+        off = abs(by) * (high - low) / 2
+        half += off
+        squares += off**2
+    likely = min(half, _root(squares))
     return StackUp(
         middle, Limits(middle - half, middle + half), Limits(middle - likely, middle + likely)
     )
+
+
+def _root(square: Fraction) -> Fraction:
+    """Return the square root, exactly where it is a fraction."""
+    over, under = math.isqrt(square.numerator), math.isqrt(square.denominator)
+    exact = Fraction(over, under)
+    return exact if exact**2 == square else Fraction(math.sqrt(square))

@@ -75,7 +75,7 @@ def figures_typed(check: Check, typed: Mapping[str, str], tools: Mapping[str, To
         name: _one_figure(f"{typed[name].strip()} {unit.symbol}", unit)
         for name, unit in bare.items()
     }
-    known = {reading.name for reading in check.readings if reading.is_ is not None}
+    known = {reading.name for reading in check.readings if reading.is_known}
     figures = _that_reckon(check, amounts, with_units)
     return Figures(figures, divisions, frozenset(figures) - known)
 

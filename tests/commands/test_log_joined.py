@@ -59,7 +59,7 @@ def test_one_clearance_that_was_not_read_keeps_the_camshaft_on(bench: Bench) -> 
     assert bench.run("reading cold.1=0.20 cold.3=0.30").stdout == (
         "ok: entry 4 in pinion.log.jsonl: cold 0.20 mm at 1: accept (0.15 to 0.25 mm); "
         "cold 0.30 mm at 3: above the limit (0.15 to 0.25 mm): out of limit; "
-        "stop: the model does not say what follows; cold still to come: 2\n"
+        "do not go on: the model does not say what follows; cold still to come: 2\n"
     )
     bench.run("reading cold=0.19 --place 3")
     assert bench.run("done cam-off", exit_code=1).stderr == (

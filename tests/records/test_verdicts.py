@@ -14,7 +14,9 @@ from sequencer.model.fastening import Joint, Tool, Torque, TorqueValue
 from sequencer.model.parts import Part
 from sequencer.model.quantities import read_amount
 from sequencer.model.steps import Step
-from sequencer.records.verdicts import Verdict, judge_reading, judge_torque, with_unit
+from sequencer.records.entries import Reading
+from sequencer.records.sets import judged_with
+from sequencer.records.verdicts import Verdict, judge_torque, with_unit
 from tests.helpers import links
 
 
@@ -49,7 +51,7 @@ REWORK = Rework(limit=limit("0.06 to 0.10 mm"), how="Face the ring")
 JUDGED = [
     (check(), "0.04 mm", "", Verdict("accept", FLOAT)),
     (check(), "0.06 mm", "dial", Verdict("accept", FLOAT)),
-    (check(), "0.0015 in", "", Verdict("accept", FLOAT)),
+    (check(), "0.0015 in", "", Verdict("accept", f"0.0381 mm is within {FLOAT}")),
     (
         check(),
         "0.08 mm",
@@ -57,7 +59,7 @@ JUDGED = [
         Verdict(
             "out of limit",
             f"above the limit ({FLOAT})",
-            "stop: the model does not say what follows",
+            "do not go on: the model does not say what follows",
         ),
     ),
     (
@@ -74,7 +76,7 @@ JUDGED = [
         check("15 to 30 in-lb", else_=RENEW),
         "34 in-lb",
         "",
-        Verdict("renew", "above the limit (15 to 30 in-lb)", "do not go on: renew: Crush sleeve"),
+        Verdict("renew", "above the limit (15 to 30 in-lb)", "do not go on: renew Crush sleeve"),
     ),
     (
         check(rework=REWORK, else_=RENEW),
@@ -86,7 +88,7 @@ JUDGED = [
         check(rework=REWORK, else_=RENEW),
         "0.12 mm",
         "",
-        Verdict("renew", f"above the limit ({FLOAT})", "do not go on: renew: Crush sleeve"),
+        Verdict("renew", f"above the limit ({FLOAT})", "do not go on: renew Crush sleeve"),
     ),
     (
         check(rework=Rework(how="Change the shims")),
@@ -101,14 +103,14 @@ JUDGED = [
         Verdict(
             "needs a signature",
             f"above the limit ({FLOAT})",
-            "do not go on: it may be used as it is only if this role signs: engineer",
+            "do not go on unless this role accepts it as it is and signs: engineer",
         ),
     ),
     (
         check(else_=Otherwise(stop="foreman")),
         "0.07 mm",
         "",
-        Verdict("stop", f"above the limit ({FLOAT})", "do not go on: tell: foreman"),
+        Verdict("stop", f"above the limit ({FLOAT})", "stop, and tell: foreman"),
     ),
     (
         check(with_="tape"),
@@ -116,8 +118,8 @@ JUDGED = [
         "",
         Verdict(
             "cannot be told",
-            f"the reading may be wrong by more than its distance from {FLOAT}",
-            "take a finer gauge: this one reads 1 mm",
+            f"told only to 1 mm, and the limit ({FLOAT}) is narrower than that",
+            "take a finer gauge, or read it finer and type every decimal",
         ),
     ),
     (check(with_="tape"), "0.04 mm", "dial", Verdict("accept", FLOAT)),
@@ -128,15 +130,17 @@ JUDGED = [
         "",
         Verdict(
             "cannot be told",
-            f"the reading may be wrong by more than its distance from {FLOAT}",
-            "read it finer, and give every decimal that was read",
+            f"told only to 1 mm, and the limit ({FLOAT}) is narrower than that",
+            "take a finer gauge, or read it finer and type every decimal",
         ),
     ),
     (
         check(),
         "at most 0.04 mm",
         "",
-        Verdict("cannot be told", "it is not one figure", "give the figure that was read"),
+        Verdict(
+            "cannot be told", "`at most 0.04 mm` is not one figure", "give the figure that was read"
+        ),
     ),
     (
         Check(id="depth", measure="Depth", limit=limit("at least 1.00 in"), else_=AGAIN),
@@ -148,7 +152,12 @@ JUDGED = [
             "do not go on: change shim pack, then start again from `seat`",
         ),
     ),
-    (Check(id="gap", measure="Gap"), "3 mm", "", Verdict("recorded", "the model gives no limit")),
+    (
+        Check(id="gap", measure="Gap"),
+        "3 mm",
+        "",
+        Verdict("recorded", "the model does not say what is good"),
+    ),
     (
         Check(id="turns", feel="It", good="even", bad="catch"),
         "Even",
@@ -168,21 +177,25 @@ JUDGED = [
         Verdict(
             "cannot be told",
             "`rather stiff` is neither the good nor the bad finding",
-            "say `good` (even) or `bad` (catch)",
+            "write `good` (even) or `bad` (catch)",
         ),
     ),
 ]
+
+
+def judged(model: Check, value: str, gauge: str = "") -> Verdict:
+    return judged_with(MODEL, model, (), Reading(check=model.id, value=value, gauge=gauge), 1)
 
 
 @pytest.mark.parametrize(("model", "value", "gauge", "verdict"), JUDGED)
 def test_a_reading_is_judged_with_what_follows(
     model: Check, value: str, gauge: str, verdict: Verdict
 ) -> None:
-    assert judge_reading(MODEL, model, value, gauge) == verdict
+    assert judged(model, value, gauge) == verdict
 
 
 def test_a_reading_that_is_no_figure_is_told_as_that() -> None:
-    found = judge_reading(MODEL, check(), "somewhat loose")
+    found = judged(check(), "somewhat loose")
     assert found.word == "cannot be told"
     assert found.why
     assert not found.ok

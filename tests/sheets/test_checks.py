@@ -7,6 +7,7 @@ from dataclasses import replace
 from sequencer.model.checking import Check, Computed, Otherwise, Reading, Rework
 from sequencer.model.common import Link
 from sequencer.model.fastening import Tool
+from sequencer.model.lines import Line, LinePlace
 from sequencer.model.parts import Part
 from sequencer.model.steps import OneOf, Step
 from sequencer.sheets.checks import CheckBlock, CheckRow
@@ -187,3 +188,59 @@ def test_reading_that_is_taken_again_says_where_and_what_upsets_it() -> None:
         ("Taken again in ", Ref(4)),
         (),
     ]
+
+
+ROW = Line(
+    id="row",
+    shaft=links("part", "shaft"),
+    order=(
+        LinePlace(part=links("part", "roller"), width=amount("28 ± 0.04 mm")),
+        LinePlace(shoulder=amount("30 mm"), width=amount("2 ± 0.03 mm")),
+    ),
+)
+ALONG = {"lines": (ROW,), "parts": (Part(id="shaft"), Part(id="roller", name="Roller"))}
+
+
+def _play(*readings: Reading) -> Check:
+    line = Reading(name="row", line=links("line", "row"))
+    return Check(
+        id="c", readings=(*readings, line), compute="room - row", limit=limit("0.05 to 0.25 mm")
+    )
+
+
+def test_sum_along_a_line_is_given_with_its_widths_and_where_the_reading_serves() -> None:
+    room, row, result = check_block(_play(Reading(name="room", ask="Room")), **ALONG).rows
+    assert room.words == (
+        "Room\nServes at 30.12 to 30.18 mm (1.1859 to 1.1881 in), "
+        "whatever the rest is within its bands."
+    )
+    assert room.given == result.given == ""
+    assert row == CheckRow(
+        "row",
+        "Roller 28 ± 0.04 mm + Shoulder 2 ± 0.03 mm. Worst case; by root-sum-square "
+        "29.95 to 30.05 mm (1.1791 to 1.1831 in), if each size varies by itself, about the middle "
+        "of its band.",
+        given="29.93 to 30.07 mm (1.178 to 1.184 in)",
+    )
+
+
+def test_sum_of_which_all_is_known_is_worked_out_beforehand() -> None:
+    room = Reading(name="room", is_=amount("30.15 mm"))
+    *_, result = check_block(_play(room), **ALONG).rows
+    assert result.given == "0.08 to 0.22 mm (0.003 to 0.009 in)"
+    assert result.words == (
+        "Worst case; by root-sum-square 0.1 to 0.2 mm (0.0039 to 0.0079 in), if each size "
+        "varies by itself, about the middle of its band."
+    )
+    assert result.is_result
+
+
+def test_no_reading_serves_where_the_widths_vary_more_than_the_limit() -> None:
+    narrow = replace(_play(Reading(name="room")), limit=limit("0.05 to 0.10 mm"))
+    assert check_block(narrow, **ALONG).rows[0].words == "No reading serves in the worst case."
+
+
+def test_line_without_a_width_says_so() -> None:
+    bare = replace(ROW, order=(LinePlace(part=links("part", "roller")),))
+    row = check_block(_play(Reading(name="room")), **{**ALONG, "lines": (bare,)}).rows[1]
+    assert (row.given, row.words) == ("", "cannot be added up: `roller` of line `row` has no width")

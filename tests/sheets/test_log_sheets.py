@@ -111,7 +111,7 @@ def test_everything_that_can_be_amiss_is_handed_over() -> None:
         ],
         "Checks not passed": [
             "Turning torque of the pinion in step 8: 3.9 N·m: above the limit (1.7 to 3.4 N·m): "
-            "renew. Do not go on: renew: Crush sleeve"
+            "renew. Do not go on: renew Crush sleeve"
         ],
         "To be redone": [
             "step 4: check drag failed: 3.9 N·m, above the limit (1.7 to 3.4 N·m)",

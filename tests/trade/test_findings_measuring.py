@@ -397,8 +397,8 @@ def test_an_order_that_is_right_only_as_written_is_a_warning() -> None:
         "good, after `read`, which settles it",
         "`cap-on` fits `shims`, and nothing takes it off",
         "check `float` settles `shims`",
-        "`read` is written before `cap-on`",
-        "the written order is right, and another that is planned may fit the pack first",
+        "`read` stands before `cap-on`",
+        "this order is right, and another may fit the pack first",
         "write `after: read` in `cap-on`",
     ]
     forced = WRITTEN_FIRST.replace("fits: [shims, cap]", "fits: [shims, cap], after: read")

@@ -40,9 +40,7 @@ def test_likely_band_lies_inside_the_worst_case(sizes: list[tuple[int, int, int]
     assert total.middle == total.worst.middle
 
 
-@pytest.mark.parametrize(
-    "size", [(2, length("4 mm")), (1, torque("4 N·m")), (1, length("at most 4 mm"))]
-)
+@pytest.mark.parametrize("size", [(1, torque("4 N·m")), (1, length("at most 4 mm"))])
 def test_line_is_made_of_lengths_with_both_ends(size: tuple[int, object]) -> None:
     with pytest.raises(ValueError, match=r"line|open"):
         stack_up([size])  # type: ignore[list-item]  # the second of the pair is an Amount

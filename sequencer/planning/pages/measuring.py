@@ -165,6 +165,40 @@ steps:
         "that comes off. Then write the measuring step under `after` of the one that fits it.",
     ),
     Page(
+        code="tolerance-stack",
+        severity="warning",
+        short="known lengths may not add up to what a check asks",
+        what="A check adds up lengths of which each is known with its tolerance: a figure of its "
+        "own (`is`), or all widths along a line (`line`). The worst case has every length at its "
+        "own worst end. Root-sum-square adds the tolerances as squares: what is likely if each "
+        "size varies by itself, about the middle of its band. It is told which of them keeps the "
+        "limit, if any.",
+        why="Parts that are each good may not go together, and that shows when all of them are on.",
+        example="""\
+assembly: roller-shaft
+parts: {shaft: Shaft, roller: Roller, ring: Snap ring}
+lines:
+  row:
+    shaft: shaft
+    ends: {left: shut, right: open}
+    order:
+      - {part: roller, width: 28 ± 0.04 mm}
+      - {part: ring, width: 2 ± 0.03 mm}
+checks:
+  play:
+    readings: {room: {is: 30.10 mm}, row: {line: row}}
+    compute: room - row
+    limit: 0.04 to 0.16 mm
+steps:
+  roller-on: {do: Put the roller on., fits: [shaft, roller]}
+  ring-on: {do: Snap the ring in., fits: ring, check: play}
+""",
+        says="check `play` is met by root-sum-square, 0.05 to 0.15 mm, and not in the worst case, "
+        "0.03 to 0.17 mm",
+        do="Mend the figure that is wrong, if one is. Else measure at the bench what may be off, "
+        "instead of taking it as known, and choose parts or shims by that.",
+    ),
+    Page(
         code="result-too-coarse",
         severity="warning (up to a quarter of the limit, note)",
         short="a figure of several readings is told too coarsely",

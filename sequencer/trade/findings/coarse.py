@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from sequencer.problem import Fact, Problem
 from sequencer.trade.basics import TradeError
 from sequencer.trade.formulas import read_formula
+from sequencer.trade.line_sums import with_line_sums
 from sequencer.trade.measuring import coarseness, limits_of
 from sequencer.trade.reckoning import division_of, fineness, gauge_id, results_of
 from sequencer.trade.spelt import spelt
@@ -36,8 +37,13 @@ def about_coarse_results(assembly: Assembly) -> Iterator[Problem]:
     gauge itself, as with a feeler blade.
     """
     tools = {tool.id: tool for tool in assembly.tools}
+    lines = {line.id: line for line in assembly.lines}
     takers = {link.to: step.id for step in reversed(assembly.steps) for link in step.check}
-    for check in assembly.checks:
+    for asked in assembly.checks:
+        try:
+            check = with_line_sums(asked, lines)
+        except TradeError:
+            continue  # told as what cannot be reckoned
         for told in (*_single(check, tools), *_reckoned(check, tools)):
             finding = told.finding(takers.get(check.id))
             if finding is not None:
@@ -161,7 +167,7 @@ def _reckoned(check: Check, tools: Mapping[str, Tool]) -> Iterator[_Told]:
         read = {
             reading: division
             for reading in check.readings
-            if reading.name in formula.names and reading.is_ is None
+            if reading.name in formula.names and not reading.is_known
             if (division := division_of(tools, check, reading)) is not None
         }
         if fine is None or not read or not all(_alike(one, limit) for one in read.values()):

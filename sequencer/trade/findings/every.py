@@ -33,6 +33,10 @@ def _about_measuring(assembly: Assembly) -> Iterator[Problem]:
         from sequencer.trade.findings.coarse import about_coarse_results
 
         yield from about_coarse_results(assembly)
+    if any(reading.is_known for check in assembly.checks for reading in check.readings):
+        from sequencer.trade.findings.stacks import about_stacks
+
+        yield from about_stacks(assembly)
     if any(part.pack is not None for part in assembly.parts):
         from sequencer.trade.findings.packs import about_packs
 

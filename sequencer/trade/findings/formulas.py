@@ -10,6 +10,7 @@ from sequencer.problem import Fact, Problem
 from sequencer.trade.arithmetic import check_formula
 from sequencer.trade.basics import TradeError
 from sequencer.trade.formulas import read_formula
+from sequencer.trade.line_sums import with_line_sums
 from sequencer.trade.reckoning import division_of, results_of, shares
 
 if TYPE_CHECKING:
@@ -31,13 +32,34 @@ def about_formulas(assembly: Assembly) -> Iterator[Problem]:
     known beforehand. Where it is not, a formula is at fault only if no quantity would do.
     """
     tools = {tool.id: tool for tool in assembly.tools}
+    lines = {line.id: line for line in assembly.lines}
     takers = _takers(assembly)
-    for check in assembly.checks:
-        at = takers.get(check.id)
+    for asked in assembly.checks:
+        at = takers.get(asked.id)
+        try:
+            check = with_line_sums(asked, lines)
+        except TradeError as error:
+            yield _not_added(asked, error, at)
+            continue
         if check.go or check.no_go:
             yield from _gauging(check, at)
         if check.readings or check.compute or check.results:
             yield from _reckoning(check, tools, at)
+
+
+def _not_added(check: Check, error: TradeError, at: str | None) -> Problem:
+    reading = next(reading for reading in check.readings if reading.line)
+    path = ("checks", check.id, "readings", reading.name, "line")
+    return Problem(
+        "formula",
+        "error",
+        f"reading `{reading.name}` of check `{check.id}` cannot be added up: {error.what}",
+        step=at,
+        path=path,
+        facts=(Fact(f"it is the sum along `{reading.line[0].to}`", path),),
+        why="the builder would have no figure to hold against a limit",
+        fix=error.fix,
+    )
 
 
 def _takers(assembly: Assembly) -> dict[str, str]:
