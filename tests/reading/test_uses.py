@@ -318,7 +318,9 @@ def test_a_used_model_that_is_not_there_falls_out_of_all_that_names_it(tmp_path:
     assert [link.to for link in (*belt_on.onto, *belt_on.after)] == ["crank", "crank-in"]
     assert belt_on.needs == ()
     assert with_motor.assembly.warning == ("It starts by itself.",)
-    assert without.assembly.warning == without.assembly.units == without.assembly.included == ()
+    assert without.assembly.warning == ()
+    assert without.assembly.units == ()
+    assert without.assembly.included == ()
     assert [taken.option for taken in without.assembly.taken] == ["drive"]
     assert {part.id for part in without.assembly.parts} == {"crank", "belt"}
     assert check(without.assembly) == ()
