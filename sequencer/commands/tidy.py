@@ -14,6 +14,7 @@ from sequencer.commands.common import (
     counted,
     model_argument,
     output_options,
+    settings,
 )
 from sequencer.commands.files import NotWrittenError, write_whole
 from sequencer.problem import Problem, has_errors
@@ -23,6 +24,7 @@ from sequencer.reading.decoding import UnreadableError, text_of_file
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from sequencer.reading import Reading
     from sequencer.writing.tidy import Tidied
 
 
@@ -47,8 +49,9 @@ def tidy_command(file: Path, *, only_tell: bool, as_json: bool, show_all: bool) 
     except UnreadableError:
         reading = read_file(file)
         output.finish(UNREADABLE, {"ok": False, "changes": []}, reading, reading.problems)
-    tidied = tidy(text, str(file))
-    problems = tidied.reading.problems
+    tidied = tidy(text, str(file), file)
+    reading = tidied.reading.with_settings(_any_choices(tidied.reading))
+    problems = reading.problems
     if not tidied.is_whole:
         problems = (_too_many(file), *problems)
     code = UNREADABLE if has_errors(problems) else OK
@@ -60,10 +63,16 @@ def tidy_command(file: Path, *, only_tell: bool, as_json: bool, show_all: bool) 
             write_whole(file, tidied.text.encode(), why=why, fix=fix)
         except NotWrittenError as fault:
             result = {"ok": False, "changes": []}
-            output.finish(NOT_OK, result, tidied.reading, (fault.problem,))
+            output.finish(NOT_OK, result, reading, (fault.problem,))
     result = {"ok": code == OK, "changes": _as_json(tidied)}
     told = _as_text(file, tidied, only_tell=only_tell)
-    output.finish(code, result, tidied.reading, problems, told)
+    output.finish(code, result, reading, problems, told)
+
+
+def _any_choices(reading: Reading) -> dict[str, str]:
+    """Return what the call chooses, and some choice for what stays open: no text depends on it."""
+    open_ = {one.id: one.choices[0] for one in reading.options if not one.default}
+    return {**open_, **settings()}
 
 
 def _too_many(file: Path) -> Problem:

@@ -11,6 +11,7 @@ from sequencer.model.fields import Links, Many, declared
 from sequencer.model.lines import Line, LinePlace
 from sequencer.model.rewriting import Rewriter, Thing, kind_of, tables, things_named
 from sequencer.model.steps import Step, Together
+from sequencer.model.uses import BETWEEN
 from sequencer.problem import Fact, Problem
 
 if TYPE_CHECKING:
@@ -73,7 +74,8 @@ def leave_out(assembly: Assembly, gone: Mapping[Thing, str]) -> LeftOut:
     assembly : Assembly
         The model, each step in its section and unit already.
     gone : mapping of Thing to str
-        The parts and steps to leave out, each with the condition that is not met.
+        What is to be left out, each with the condition that is not met; in a used model that is
+        not there, only the model has one.
 
     Returns
     -------
@@ -223,7 +225,7 @@ def _nothing_left(
         if step.fits or not before[step.id]:
             continue
         lost = [fit.part for fit in before[step.id]]
-        conditions = {gone.get(("part", part), "") for part in lost}
+        conditions = {_condition(("part", part), gone)[0] for part in lost}
         condition = conditions.pop() if len(conditions) == 1 else ""
         yield Problem(
             "nothing-left",
@@ -233,15 +235,27 @@ def _nothing_left(
             step=step.id,
             path=("steps", step.id, "fits"),
             facts=tuple(
-                Fact(f"`{part}` is there only when {why}", ("parts", part, "when"))
+                Fact(f"`{part}` is there only when {why}", path)
                 for part in lost
-                if (why := gone.get(("part", part)))
+                for why, path in [_condition(("part", part), gone)]
+                if why
             ),
             why="its card would tell the builder to fit something that is not in the kit",
             fix=f"write `when: {condition}` in the step as well"
             if condition
             else "write `when: …` in the step as well, or name a part that is there",
         )
+
+
+def _condition(thing: Thing, gone: Mapping[Thing, str]) -> tuple[str, Path]:
+    """Return the condition on which a thing is there, its own or its used model's, and its path."""
+    kind, name = thing
+    prefixes = name.split(BETWEEN)
+    for count in range(1, len(prefixes) + 1):
+        use = BETWEEN.join(prefixes[:count])
+        if ("use", use) in gone:
+            return gone["use", use], ("uses", use, "when")
+    return gone.get(thing, ""), (tables(Assembly)[kind], name, "when")
 
 
 def _listed(names: list[str]) -> str:
@@ -268,12 +282,13 @@ def _half_states(
 
 def _half(state: State, end: tuple[str, str], gone: Mapping[Thing, str]) -> Problem:
     field, step = end
+    why, path = _condition(("step", step), gone)
     return Problem(
         "state",
         "warning",
         f"state `{state.id}` is not there, because step `{step}`, where it {field}, is not",
         path=("states", state.id, field),
-        facts=(Fact(f"`{step}` is done only when {gone['step', step]}", ("steps", step, "when")),),
+        facts=(Fact(f"`{step}` is done only when {why}", path),),
         why="steps that need it, or must not be done in it, are free of it now",
         fix="write the same condition at both its ends",
     )

@@ -22,7 +22,10 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Settled:
-    """A model without conditions, and the parts and steps that are not there, each with its own."""
+    """A model without conditions, and what is not there, each with the condition that is not met.
+
+    That is parts, steps, used models, and everything in those by its name in this model.
+    """
 
     assembly: Assembly
     gone: Mapping[Thing, str]
@@ -53,7 +56,8 @@ def settle(assembly: Assembly, values: Mapping[str, Choice]) -> Settled:
     {('step', 'hung'): 'guard == mesh'}
     """
     gone: dict[Thing, str] = {}
-    for kind, things in (("part", assembly.parts), ("step", assembly.steps)):
+    kinds = (("part", assembly.parts), ("step", assembly.steps), ("use", assembly.uses))
+    for kind, things in kinds:
         for thing in things:
             if thing.when and not _holds(thing.when, values, unknown=True):
                 gone[kind, thing.id] = " ".join(thing.when.split())
@@ -67,6 +71,7 @@ def settle(assembly: Assembly, values: Mapping[str, Choice]) -> Settled:
         placed,
         parts=tuple(_as_chosen(part, values) for part in assembly.parts),
         steps=tuple(replace(step, when="") if step.when else step for step in placed.steps),
+        uses=tuple(replace(use, when="") for use in assembly.uses if ("use", use.id) not in gone),
         options=(),
         taken=tuple(taken),
     )

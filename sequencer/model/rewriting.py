@@ -6,6 +6,7 @@ import dataclasses
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
+from sequencer.model.assembly import Assembly
 from sequencer.model.fields import (
     Choices,
     Fitted,
@@ -19,6 +20,8 @@ from sequencer.model.fields import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from sequencer.model.common import Link
     from sequencer.model.fields import Declared
     from sequencer.model.steps import Fit
@@ -130,6 +133,18 @@ class Rewriter:
             one is other for one, other in zip(before, after, strict=True)
         )
         return before if same else tuple(after)
+
+
+def things_in(assembly: Assembly) -> Iterator[Thing]:
+    """Yield everything in a model by kind and id, sections and parts without an entry too."""
+    for kind, table in tables(Assembly).items():
+        for record in getattr(assembly, table):
+            yield kind, record.id
+    for step in assembly.steps:
+        if step.section:
+            yield "section", step.section
+        for fit in step.fits:
+            yield "part", fit.part
 
 
 def things_named(record: Any) -> set[Thing]:

@@ -35,6 +35,7 @@ class Use:
     options: tuple[Passed, ...] = holds(
         Table(Record(Passed, "choice")), "What its options are set to; others keep their defaults."
     )
+    when: str = holds(Text(), "The condition on which the unit is there at all.", default="")
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,11 +6,10 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from sequencer.model.assembly import Assembly
 from sequencer.model.leaving_out import leave_out, path_before
 from sequencer.model.parts import Part
 from sequencer.model.prefixing import finished
-from sequencer.model.rewriting import tables
+from sequencer.model.rewriting import things_in
 from sequencer.model.uses import BETWEEN
 from sequencer.problem import Problem, has_errors, located
 from sequencer.reading.whole import Whole, with_symbols
@@ -78,15 +77,7 @@ def _called(use: Use, layer: Layer) -> str:
 def _inside(layer: Layer) -> Iterator[Thing]:
     """Yield everything in used models, by its name in the using one."""
     for use, inner in layer.used.items():
-        whole = inner.joined.settled.assembly
-        names = [
-            (kind, record.id)
-            for kind, table in tables(Assembly).items()
-            for record in getattr(whole, table)
-        ]
-        names += [("section", step.section) for step in whole.steps]
-        names += [("part", fit.part) for step in whole.steps for fit in step.fits]
-        for kind, name in names:
+        for kind, name in things_in(inner.joined.settled.assembly):
             yield kind, f"{use}{BETWEEN}{name}"
 
 

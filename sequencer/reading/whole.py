@@ -11,6 +11,7 @@ from sequencer.model.leaving_out import leave_out, path_before
 from sequencer.model.prefixing import finished
 from sequencer.model.quantities import unit_named
 from sequencer.model.resolving import Settled, settle
+from sequencer.model.rewriting import things_in
 from sequencer.model.uses import BETWEEN
 from sequencer.problem import has_errors, located
 from sequencer.reading.rules import rule_problems
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 
     from sequencer.model.assembly import Assembly
     from sequencer.model.options import Choice
+    from sequencer.model.rewriting import Thing
     from sequencer.problem import Path, Place, Problem
     from sequencer.reading.files import OneFile
 
@@ -131,18 +133,34 @@ class Layer:
 
 
 def _layer_of(file: OneFile, assembly: Assembly, values: Mapping[str, Choice]) -> Layer:
-    """Settle a model and those that it uses, and join them."""
+    """Settle a model and those that it uses, and join those that are there."""
     settled = settle(assembly, values)
     used: dict[str, Layer] = {}
+    gone = dict(settled.gone)
     for use in assembly.uses:
         inner = file.used[use.id]
-        if inner.assembly is not None:
-            passed = passed_values(use, inner.assembly.options, values)
-            used[use.id] = _layer_of(inner, inner.assembly, passed)
+        if inner.assembly is None:
+            continue
+        passed = passed_values(use, inner.assembly.options, values)
+        layer = _layer_of(inner, inner.assembly, passed)
+        if ("use", use.id) in gone:
+            gone.update(dict.fromkeys(_of_unit(use.id, layer), ""))
+        else:
+            used[use.id] = layer
+    settled = replace(settled, gone=gone)
     if not used:
         return Layer(file, settled, Joined(settled), used)
     joined = join(settled, {use: layer.joined.settled for use, layer in used.items()})
     return Layer(file, settled, joined, used)
+
+
+def _of_unit(use: str, layer: Layer) -> Iterator[Thing]:
+    """Yield a used model as a part, and everything in it by its name in the using model."""
+    yield "part", use
+    yield "unit", use
+    whole = layer.joined.settled
+    for kind, name in (*things_in(whole.assembly), *whole.gone):
+        yield kind, f"{use}{BETWEEN}{name}"
 
 
 def _by_rules(assembly: Assembly, find: Find) -> Iterator[Problem]:

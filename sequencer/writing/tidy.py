@@ -7,8 +7,14 @@ from typing import TYPE_CHECKING
 
 from sequencer.model.assembly import Assembly
 from sequencer.model.fields import Links, Many, Record, Table, Text
+from sequencer.problem import has_errors
 from sequencer.reading import read_text
-from sequencer.reading.decoding import lines_of, lines_with_ends, without_mark
+from sequencer.reading.decoding import (
+    character_problems,
+    lines_of,
+    lines_with_ends,
+    without_mark,
+)
 from sequencer.reading.fields import fields_of, short_field
 from sequencer.reading.mending import in_quotes
 from sequencer.reading.nodes import Mapping, Scalar, Sequence, compose, is_empty
@@ -17,6 +23,7 @@ from sequencer.writing.texts import is_changed_by_others
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
+    from pathlib import Path
 
     from sequencer.model.fields import Kind
     from sequencer.problem import Mend, Place
@@ -52,7 +59,7 @@ class Tidied:
     is_whole: bool = True
 
 
-def tidy(text: str, name: str) -> Tidied:
+def tidy(text: str, name: str, path: Path | None = None) -> Tidied:
     """Quote the texts of a model that YAML breaks, and those that other programs would change.
 
     Where YAML breaks off, the text is recognised by what the messages go by, one place after the
@@ -65,6 +72,8 @@ def tidy(text: str, name: str) -> Tidied:
         The whole file, with its line ends and, if it has one, its byte order mark.
     name : str
         The file's name, for places.
+    path : pathlib.Path, optional
+        The file, if the models that it uses are to be looked for; they stay as they are.
 
     Returns
     -------
@@ -81,10 +90,10 @@ def tidy(text: str, name: str) -> Tidied:
         mended, made = _mended(text, mends)
         if mended == text:
             ordered = sorted(changes, key=lambda change: change.place)
-            return Tidied(text, tuple(ordered), reading)
+            return Tidied(text, tuple(ordered), read_text(text, name, path=path))
         text = mended
         changes += made
-    return Tidied(original, (), read_text(original, name), is_whole=False)
+    return Tidied(original, (), read_text(original, name, path=path), is_whole=False)
 
 
 def _mended(text: str, mends: Iterable[Mend]) -> tuple[str, list[Change]]:
@@ -107,8 +116,11 @@ def _mended(text: str, mends: Iterable[Mend]) -> tuple[str, list[Change]]:
 
 def _for_others(text: str, name: str) -> list[Mend]:
     """Return the edits for texts that our reader keeps and YAML or other programs do not."""
-    source = Source.of(name, lines_of(without_mark(text)))
-    root = compose(without_mark(text), source, Faults())
+    text = without_mark(text)
+    source = Source.of(name, lines_of(text))
+    if has_errors(tuple(character_problems(text, source.lines, name))):
+        return []  # YAML may count lines at them otherwise
+    root = compose(text, source, Faults())
     if root is None:
         return []
     return [

@@ -106,3 +106,45 @@ def test_other_commands_say_what_tidy_would_do(folder: Path) -> None:
     write(folder, BROKEN)
     told = run("check", "x.yaml", exit_code=2).stderr
     assert told.endswith("\n\n`sequencer tidy x.yaml` puts one of these texts in quotation marks\n")
+
+
+def test_no_choice_is_asked_for_that_no_text_depends_on(folder: Path) -> None:
+    write(
+        folder,
+        "assembly: x\noptions: {seal: {choices: [one, two]}}\n"
+        "steps:\n  a: {do: Note: use oil, when: seal == two}\n  b: {do: Turn it.}\n",
+    )
+    result = run("tidy", "x.yaml")
+    assert result.stdout == 'x.yaml: 1 text put in quotation marks\n  4: "Note: use oil"\n'
+    assert result.stderr == ""
+    assert run("tidy", "x.yaml", "--set", "seal=two").stderr == ""
+    assert run("tidy", "x.yaml", "--set", "seal=three", exit_code=2).stderr == (
+        "error[unknown]: option `seal` has no choice `three`\n"
+        "  = why: the order and the sheets would be those of something else\n"
+        "  = fix: use one of `one`, `two`\n"
+    )
+
+
+def test_used_models_are_looked_for_and_left_as_they_are(folder: Path) -> None:
+    write(
+        folder,
+        "assembly: x\nuses: {pump: pump.yaml}\nsteps:\n  a: {do: Note: hang it, fits: pump}\n",
+    )
+    pump = folder / "pump.yaml"
+    pump.write_text("assembly: pump\nsteps: {turn: Turn it.}\n", encoding="utf-8")
+    result = run("tidy", "x.yaml")
+    assert result.stdout == 'x.yaml: 1 text put in quotation marks\n  4: "Note: hang it"\n'
+    assert result.stderr == ""
+    broken = "assembly: pump\nsteps:\n  turn: Note: turn it.\n"
+    pump.write_text(broken, encoding="utf-8")
+    result = run("tidy", "x.yaml", exit_code=2)
+    assert result.stdout == "x.yaml: nothing to quote\n"
+    assert result.stderr == (
+        "pump.yaml:3:13: error[needs-quotes]: the text of `turn` holds a colon, which YAML takes "
+        "for a field\n"
+        "3 |   turn: Note: turn it.\n"
+        "  |             ^\n"
+        "  = why: nothing after this line could be read, so other faults may follow\n"
+        '  = fix: put quotes round the text: `"Note: turn it."`\n'
+    )
+    assert pump.read_text(encoding="utf-8") == broken

@@ -73,8 +73,8 @@ def _tidied(file: Path) -> None:
         text = text_of_file(file, str(file))
     except UnreadableError:
         return
-    once = tidy(text, str(file))
-    if tidy(once.text, str(file)).text != once.text:
+    once = tidy(text, str(file), file)
+    if tidy(once.text, str(file), file).text != once.text:
         raise WrongError("what is tidy was changed again")
     if once.text.translate(_MARKS).replace("\\", "") != text.translate(_MARKS).replace("\\", ""):
         raise WrongError("tidying changed more than quotation marks")

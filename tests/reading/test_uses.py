@@ -262,3 +262,130 @@ def test_a_used_file_that_is_no_text_is_told(tmp_path: Path) -> None:
     assert [(Path(p.place.file).name, p.place.line, p.code) for p in problems if p.place] == [
         ("a.yaml", 2, "encoding")
     ]
+
+
+OUTER = """\
+assembly: bench
+options: {drive: {choices: [motor, crank], default: motor}}
+uses:
+  motor: {file: motor.yaml, name: Motor, when: drive == motor}
+parts: {belt: Belt, crank: {name: Crank, when: drive == crank}}
+steps:
+  crank-in: {do: Fit the crank., fits: crank, when: drive == crank}
+  motor-in: {do: Fit the motor., fits: motor, after: motor/fan/blade-on, when: drive == motor}
+  belt-on:
+    do: Lay the belt on.
+    fits: [belt, motor/clip]
+    onto: [motor, crank]
+    after: [motor-in, crank-in, motor/wired]
+    needs: motor/held
+"""
+MOTOR = """\
+assembly: motor
+warning: It starts by itself.
+options: {fan: {choices: [one, none], default: one}}
+uses:
+  fan: {file: fan.yaml, when: fan == one}
+parts: {clip: Clip, body: Body}
+states: {held: {begins: clamped, ends: wired}}
+steps:
+  clamped: {do: Clamp it., fits: body}
+  fan-on: {do: Fit the fan., fits: fan, when: fan == one}
+  wired: {do: Wire it., after: fan-on}
+"""
+FAN = "assembly: fan\nsteps:\n  blade-on: {do: Fit the blade., fits: blade}\n"
+
+
+def _bench(folder: Path, outer: str = OUTER, motor: str = MOTOR) -> Path:
+    for name, text in (("bench", outer), ("motor", motor), ("fan", FAN)):
+        (folder / f"{name}.yaml").write_text(text, encoding="utf-8")
+    return folder / "bench.yaml"
+
+
+def test_a_used_model_that_is_not_there_falls_out_of_all_that_names_it(tmp_path: Path) -> None:
+    file = _bench(tmp_path)
+    with_motor, without = read_file(file), read_file(file, {"drive": "crank"})
+    assert with_motor.problems == without.problems == ()
+    assert with_motor.assembly is not None
+    assert without.assembly is not None
+    assert [step.id for step in with_motor.assembly.steps] == [
+        *("motor/clamped", "motor/fan/blade-on", "motor/fan-on", "motor/wired"),
+        *("motor-in", "belt-on"),
+    ]
+    assert [step.id for step in without.assembly.steps] == ["crank-in", "belt-on"]
+    belt_on = without.assembly.steps[-1]
+    assert [fit.part for fit in belt_on.fits] == ["belt"]
+    assert [link.to for link in (*belt_on.onto, *belt_on.after)] == ["crank", "crank-in"]
+    assert belt_on.needs == ()
+    assert with_motor.assembly.warning == ("It starts by itself.",)
+    assert without.assembly.warning == ()
+    assert without.assembly.units == ()
+    assert without.assembly.included == ()
+    assert [taken.option for taken in without.assembly.taken] == ["drive"]
+    assert {part.id for part in without.assembly.parts} == {"crank", "belt"}
+    assert check(without.assembly) == ()
+
+
+def test_a_condition_inside_a_used_model_holds_there(tmp_path: Path) -> None:
+    passed = OUTER.replace("name: Motor, ", "name: Motor, options: {fan: none}, ")
+    outer = passed.replace("after: motor/fan/blade-on, ", "")
+    reading = read_file(_bench(tmp_path, outer))
+    assert reading.problems == ()
+    assert reading.assembly is not None
+    steps = [step.id for step in reading.assembly.steps]
+    assert steps == ["motor/clamped", "motor/wired", "motor-in", "belt-on"]
+    assert [one.unit for one in reading.assembly.included] == ["motor"]
+    named = read_file(_bench(tmp_path, passed))
+    assert named.assembly is not None
+    assert [one.id for one in named.assembly.steps] == steps
+    assert named.assembly.steps[2].after == ()
+
+
+def test_a_step_that_loses_its_used_model_is_told_on_which_condition(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    outer = OUTER.replace(", after: motor/fan/blade-on, when: drive == motor", "")
+    _bench(tmp_path, outer)
+    monkeypatch.chdir(tmp_path)
+    reading = read_file(Path("bench.yaml"), {"drive": "crank"})
+    assert as_text(reading.problems, reading.lines) == (
+        "bench.yaml:8:40: error[nothing-left]: step `motor-in` keeps nothing to fit: `motor` is "
+        "not there\n"
+        "8 |   motor-in: {do: Fit the motor., fits: motor}\n"
+        "  |                                        ^^^^^\n"
+        "  ...\n"
+        "4 |   motor: {file: motor.yaml, name: Motor, when: drive == motor}\n"
+        "  |                                                ^^^^^^^^^^^^^^ `motor` is there only "
+        "when drive == motor\n"
+        "  = why: its card would tell the builder to fit something that is not in the kit\n"
+        "  = fix: write `when: drive == motor` in the step as well"
+    )
+
+
+def test_a_state_that_loses_one_end_with_a_used_model_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    state = "states: {still: {begins: motor/clamped, ends: belt-on}}\nsteps:"
+    _bench(tmp_path, OUTER.replace("steps:", state, 1))
+    monkeypatch.chdir(tmp_path)
+    reading = read_file(Path("bench.yaml"), {"drive": "crank"})
+    assert as_text(reading.problems, reading.lines) == (
+        "bench.yaml:6:26: warning[state]: state `still` is not there, because step "
+        "`motor/clamped`, where it begins, is not\n"
+        "6 | states: {still: {begins: motor/clamped, ends: belt-on}}\n"
+        "  |                          ^^^^^^^^^^^^^\n"
+        "  ...\n"
+        "4 |   motor: {file: motor.yaml, name: Motor, when: drive == motor}\n"
+        "  |                                                ^^^^^^^^^^^^^^ `motor/clamped` is done "
+        "only when drive == motor\n"
+        "  = why: steps that need it, or must not be done in it, are free of it now\n"
+        "  = fix: write the same condition at both its ends"
+    )
+
+
+def test_each_model_for_itself_leaves_out_the_used_one_that_is_not_there(tmp_path: Path) -> None:
+    file = _bench(tmp_path)
+    assert [prefix for prefix, _ in read_file(file).apart()] == ["", "motor", "motor/fan"]
+    (alone,) = read_file(file, {"drive": "crank"}).apart()
+    assert alone[0] == ""
+    assert alone[1].problems == ()

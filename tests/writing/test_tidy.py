@@ -233,3 +233,12 @@ def test_a_list_of_texts_is_tidied_one_by_one() -> None:
     tidied = tidy(before, "x.yaml")
     assert [change.after for change in tidied.changes] == ['"no"', '"Mind: the lip"', '"1.10"']
     assert tidied.reading.problems == ()
+
+
+@pytest.mark.parametrize("character", ["\u0085", "\u2028", "\x07"], ids=ascii)
+def test_a_character_at_which_yaml_counts_lines_otherwise_makes_no_edit(character: str) -> None:
+    text = f"assembly: x\ntitle: A{character}b\nsteps:\n  a: {{do: Turn it., note: 0012}}\n"
+    tidied = tidy(text, "x.yaml")
+    assert tidied.is_whole
+    assert tidied.changes == ()
+    assert [problem.code for problem in tidied.reading.problems] == ["hidden-character"]
