@@ -14,6 +14,7 @@ from urllib.request import url2pathname
 
 from sequencer.sheets import fonts
 from sequencer.sheets.glyphs import missing_glyphs
+from sequencer.sheets.paging import fill_in_pages
 from sequencer.shipped import shipped_folder
 
 if TYPE_CHECKING:
@@ -79,6 +80,7 @@ def write_pdf(
 
 def _written(page: Any) -> bytes:
     document = page.render()
+    fill_in_pages(document)
     document.fonts = _Subset()
     pdf: bytes = document.write_pdf(pdf_tags=True)
     return pdf
