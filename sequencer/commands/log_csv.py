@@ -19,6 +19,7 @@ from sequencer.problem import Place, Problem
 from sequencer.records.entries import Done, Fitted, Reading, Sign, Torque
 from sequencer.records.moments import moment_in
 from sequencer.records.moved_on import check_gates
+from sequencer.records.pieces import piece_findings
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -158,6 +159,8 @@ def _objections(recorder: Recorder, entries: Sequence[Entry]) -> Iterator[Proble
         yield from strange(dict.fromkeys(names), [one.id for one in known], kind)
     for entry in entries:
         what = entry.what
+        if isinstance(what, Fitted):
+            yield from piece_findings(recorder.state, what)
         if isinstance(what, Reading):
             yield from check_gates(recorder.state, what.check, moment_in(entry.happened))
 
@@ -211,6 +214,7 @@ def _blank_rows(state: State) -> Iterator[tuple[object, ...]]:
     steps = {step.id: step for step in state.assembly.steps}
     checks = {check.id: check for check in state.assembly.checks}
     joints = {joint.id: joint for joint in state.assembly.joints}
+    parts = {part.id: part for part in state.assembly.parts}
     for at, name in enumerate(state.model.order, start=1):
         if name not in state.open:
             continue
@@ -225,5 +229,8 @@ def _blank_rows(state: State) -> Iterator[tuple[object, ...]]:
         for link in step.tighten:
             torque = joints[link.to].torque
             yield "torque", link.to, at, joints[link.to].name, torque.value.text if torque else ""
+        for fit in step.fits:
+            if parts[fit.part].serial:
+                yield "fitted", fit.part, at, parts[fit.part].label, "serial no."
         if step.hold:
             yield "sign", step.hold, at, "hold point", "name in `by`, x in `value`"

@@ -10,8 +10,9 @@ import click
 from sequencer.commands.log_names import numbered, steps_named, strange, strange_steps
 from sequencer.commands.log_run import Recorder, recording
 from sequencer.problem import Problem
+from sequencer.records.describe import piece_in_words
 from sequencer.records.entries import Arrived, Fitted, Short, Spoiled
-from sequencer.records.gates import twice
+from sequencer.records.pieces import piece_findings
 from sequencer.records.state import mending
 
 _THICKNESS = re.compile(r"[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+")
@@ -27,18 +28,17 @@ def _strange_part(recorder: Recorder, part: str) -> list[Problem]:
 @click.option("--serial", default="", help="Its serial number.")
 @click.option("--batch", default="", help="Its batch.")
 @click.option("--pack", default="", metavar="0.50+0.20", help="The thicknesses of a pack.")
+@click.option("--mark", default="", help="Of a matched set: the mark on it.")
+@click.option("--with", "with_", default="", metavar="MARK", help="And the mark it went to.")
 @recording
-def fitted_command(  # click hands over every option
-    recorder: Recorder, part: str, *, number: str, serial: str, batch: str, pack: str
-) -> None:
-    """Record which piece went in: its numbers, or the shims of a pack."""
-    findings = [*_strange_part(recorder, part), *twice(recorder.state, part, serial)]
-    findings += _other_number(recorder, part, number)
-    total = pack_total(pack) if pack else ""
-    what = Fitted(part=part, number=number, serial=serial, batch=batch, pack=pack)
+def fitted_command(recorder: Recorder, /, part: str, **told: str) -> None:
+    """Record which piece went in: its numbers, the shims of a pack, the mark of a matched piece."""
+    what = Fitted(part=part, **told)
+    findings = [*_strange_part(recorder, part), *piece_findings(recorder.state, what)]
+    findings += _other_number(recorder, part, what.number)
+    total = pack_total(what.pack) if what.pack else ""
     recorder.record([what], findings, paper=True)
-    pieces = (("no.", number), ("serial", serial), ("batch", batch), ("pack", pack))
-    said = ", ".join(f"{label} {value}" for label, value in pieces if value)
+    said = piece_in_words(what) if any(told.values()) else ""
     recorder.done(f"{part}{': ' if said else ''}{said}{f' = {total}' if total else ''}")
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from sequencer.commands.log_names import numbered
 from sequencer.commands.log_next import labelled
 from sequencer.records.gates import named
+from sequencer.records.pieces import crossed_pairs, serials_missing
 from sequencer.records.running import wet_at
 from sequencer.records.sets import is_measured
 from sequencer.records.state import mending
@@ -83,6 +84,8 @@ def as_values(state: State, coming: Next, now: datetime | None = None) -> dict[s
         "out": _out(state),
         "unread": unread(state),
         "half_read": half_read(state),
+        "serials_missing": serials_missing(state),
+        "crossed": list(crossed_pairs(state)),
         "redo": dict(mend.redo),
         "again": dict(mend.again),
         "spoiled": list(mend.spoiled),
@@ -152,6 +155,9 @@ def _lines(state: State, coming: Next, now: datetime | None) -> Iterator[str]:
     yield from _told("no reading recorded", unread(state))
     half = half_read(state).items()
     yield from _told("readings missing", [f"{check}: {', '.join(left)}" for check, left in half])
+    lacking = serials_missing(state).items()
+    yield from _told("serial numbers missing", [f"{left} of {part}" for part, left in lacking])
+    yield from _told("crossed", crossed_pairs(state))
     mend = mending(state)
     yield from _told("to be redone", (f"{named(state, s)}: {why}" for s, why in mend.redo.items()))
     yield from _told("check again", (f"{named(state, s)}: {why}" for s, why in mend.again.items()))

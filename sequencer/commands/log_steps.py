@@ -31,6 +31,7 @@ from sequencer.records.entries import (
 from sequencer.records.gates import Gates, named
 from sequencer.records.lines import kind_of
 from sequencer.records.moved_on import too_late
+from sequencer.records.pieces import serials_missing
 from sequencer.records.tightening import tightening_of
 
 if TYPE_CHECKING:
@@ -98,13 +99,14 @@ def _passed_over(state: State, steps: Sequence[str]) -> Iterator[Problem]:
 def blanks(state: State, steps: Sequence[str]) -> str:
     """Say what of these steps is still to be recorded: readings and signatures."""
     checks = {check.id: check for check in state.assembly.checks}
-    wanted = []
+    wanted, serials = [], serials_missing(state)
     for step in state.assembly.steps:
         if step.id in steps:
             for link in step.check:
                 check = checks[link.to]
                 names = (f"{check.id}.{at}" if at else check.id for at in state.missing(check))
                 wanted += [f"reading {name}=…" for name in names]
+            wanted += [f"fitted {f.part} --serial …" for f in step.fits if f.part in serials]
             if step.hold and step.id not in state.signed:
                 wanted.append(f"sign {step.hold!r}" if " " in step.hold else f"sign {step.hold}")
     wanted = list(dict.fromkeys(wanted))

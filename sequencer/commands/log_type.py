@@ -21,8 +21,9 @@ from sequencer.commands.log_names import numbered, pair, steps_named
 from sequencer.commands.log_next import labelled, next_steps
 from sequencer.commands.log_run import NotRecorded, Recorder, recording
 from sequencer.commands.log_steps import record_done
-from sequencer.records.entries import Sign
+from sequencer.records.entries import Fitted, Sign
 from sequencer.records.gates import named
+from sequencer.records.pieces import piece_findings, serials_missing
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -129,6 +130,12 @@ def _record_torque(recorder: Recorder, joint: str, value: str) -> None:
     recorder.say(torque_out(recorder.state, what))
 
 
+def _record_serial(recorder: Recorder, part: str, serial: str) -> None:
+    what = Fitted(part=part, serial=serial)
+    recorder.record([what], piece_findings(recorder.state, what))
+    recorder.say(f"{part}: serial {serial}")
+
+
 def _ask_blanks(recorder: Recorder, step: Step) -> None:
     """Ask for what a card has blanks for; what is refused stays blank."""
     for ask in _blanks(recorder.state, step):
@@ -141,6 +148,8 @@ def _ask_blanks(recorder: Recorder, step: Step) -> None:
                 _record_reading(recorder, name, answer)
             elif kind == "torque":
                 _record_torque(recorder, name, answer)
+            elif kind == "fitted":
+                _record_serial(recorder, name, answer)
             else:
                 entry = recorder.entry(Sign(role=name, step=step.id), by=answer)
                 recorder.record([entry], ())
@@ -165,5 +174,9 @@ def _blanks(state: State, step: Step) -> Iterator[tuple[str, str, str]]:
         torque = joints[link.to].torque
         if torque is not None and torque.value.amount is not None:
             yield "torque", link.to, f"{at}, {link.to} (asked: {torque.value.text.strip()})"
+    missing = serials_missing(state)
+    for fit in step.fits:
+        for _ in range(missing.get(fit.part, 0)):
+            yield "fitted", fit.part, f"{at}, {fit.part}: serial no."
     if step.hold:
         yield "sign", step.hold, f"{at}, hold point: name of who signed as {step.hold}"

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
 
 _SHEETS = (
     "cover",
+    "kit",
     "isolation",
     "condition",
     "steps",

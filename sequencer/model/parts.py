@@ -117,6 +117,11 @@ class Part:
         Many(Record(Instead)), "What it is by option; the first whose condition holds counts."
     )
     at_start: str = holds(Word(("fitted",)), "`fitted`: on before the job begins.", default="")
+    matched: str = holds(Text(), "The set of parts that it belongs to and stays with.", default="")
+    serial: str = holds(Word(("record",)), "`record`: its serial number is noted.", default="")
+    bag: str = holds(Text(), "The bag in which it is kept.", default="")
+    on_hand: int | None = holds(Whole(0), "How many there are; what lacks has to be bought.")
+    bought_as: str = holds(Text(), "How it is bought, such as `box of 50`.", default="")
 
     @property
     def label(self) -> str:

@@ -21,7 +21,7 @@ def _names(names: str) -> frozenset[str]:
 
 
 FIELDS: MappingType[type, frozenset[str]] = {
-    Part: _names("matched serial bag on_hand bought_as picture"),
+    Part: _names("picture"),
     Step: _names("picture"),
     Check: _names("picture"),
 }

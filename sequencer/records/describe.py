@@ -86,6 +86,8 @@ def piece_in_words(what: told.Fitted) -> str:
         ("serial", what.serial),
         ("batch", what.batch),
         ("pack", what.pack),
+        ("mark", what.mark),
+        ("on mark", what.with_),
     )
     return ", ".join(f"{label} {value}" for label, value in pieces if value) or "fitted"
 

@@ -100,13 +100,18 @@ class Torque:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fitted:
-    """Which piece went in: its numbers, and the thicknesses of a pack, such as `0.50+0.20`."""
+    """Which piece went in: its numbers, and the thicknesses of a pack, such as `0.50+0.20`.
+
+    Of a matched set, `mark` is the mark on it, and `with_` the mark on what it went to.
+    """
 
     part: str
     number: str = ""
     serial: str = ""
     batch: str = ""
     pack: str = ""
+    mark: str = ""
+    with_: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

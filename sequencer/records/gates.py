@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from sequencer.model.checking import Check
-    from sequencer.records.entries import Entry
     from sequencer.records.running import Until
     from sequencer.records.state import State, Taken
 
@@ -243,25 +242,3 @@ def named(state: State, step: str) -> str:
     """Name a step with its printed number."""
     number = state.number.get(step)
     return f"step {number} (`{step}`)" if number else f"`{step}`"
-
-
-def twice(state: State, part: str, serial: str) -> tuple[Problem, ...]:
-    """Return an objection where a serial number is recorded for another part already."""
-    earlier: Mapping[str, Entry] = {
-        getattr(entry.what, "part", ""): entry
-        for entry in state.entries
-        if serial and getattr(entry.what, "serial", "") == serial
-    }
-    other = next(((name, entry) for name, entry in earlier.items() if name != part), None)
-    if other is None:
-        return ()
-    name, entry = other
-    return (
-        Problem(
-            "serial-twice",
-            "warning",
-            f"serial {serial} is recorded for `{name}` already (entry {entry.number})",
-            why="one piece has one place: one of the two entries is wrong",
-            fix="read the number again; correct the earlier entry if that is the wrong one",
-        ),
-    )

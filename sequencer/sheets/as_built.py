@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from sequencer.records import entries as told
 from sequencer.records.describe import moment, piece_in_words
+from sequencer.records.pieces import serials_missing
 from sequencer.sheets.deviations import Deviation, deviations
 from sequencer.sheets.torques import torque_blocks
 from sequencer.sheets.words import first_sentence, on_paper, shortened
@@ -121,11 +122,16 @@ def _row(job: Job, state: State, step: Step) -> Row:
 
 
 def _lines(job: Job, state: State, step: Step) -> Iterator[Recorded]:
+    missing = serials_missing(state)
     for fit in step.fits:
         pieces = [e for e in state.entries if _is_piece(e, fit.part)]
         for entry in pieces:
             if isinstance(entry.what, told.Fitted):
                 yield Recorded(job.parts[fit.part].label, "", piece_in_words(entry.what))
+        left = missing.get(fit.part, 0)
+        if left:
+            asked = "serial no." if left == 1 else f"{left} serial numbers"
+            yield Recorded(job.parts[fit.part].label, asked, NOT_RECORDED, is_open=True)
     for link in step.tighten:
         yield from _torques(job, state, step, job.joints[link.to])
     for link in step.check:

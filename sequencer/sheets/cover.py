@@ -1,73 +1,16 @@
-"""The cover: what the job is, what it takes, who signs; and what to lay out before the start."""
+"""The cover: what the job is, what holds for all of it, and who signs."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from sequencer.sheets.torques import about
-from sequencer.sheets.words import counted, duration, numbered
+from sequencer.sheets.words import counted, duration
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from sequencer.model.fastening import Tool
-    from sequencer.model.parts import Part
     from sequencer.sheets.job import Job
 
 _BUILT_BY = "built by"
-
-
-@dataclass(frozen=True, slots=True)
-class PartRow:
-    """A part to lay out, with how many more are expected to be left over."""
-
-    quantity: int
-    spare: int
-    name: str
-    number: str
-    is_new: bool
-    single_use: bool
-    is_aid: bool
-    steps: str
-
-
-@dataclass(frozen=True, slots=True)
-class NotLaidOut:
-    """A part that is on at the start, or a unit that is built: what becomes of it."""
-
-    quantity: str
-    name: str
-    number: str
-    fate: str
-
-
-@dataclass(frozen=True, slots=True)
-class ToolRow:
-    """A tool to lay out: its name with its range, its division, its length where that counts."""
-
-    name: str
-    reads: str
-    length: str
-
-
-@dataclass(frozen=True, slots=True)
-class Renewal:
-    """Fasteners that are turned by an angle, and so are new ones each time."""
-
-    what: str
-    name: str
-    steps: str
-
-
-@dataclass(frozen=True, slots=True)
-class CompoundRow:
-    """A compound to lay out: what it is, how much of it goes where, how long it takes."""
-
-    name: str
-    about: str
-    amounts: str
-    steps: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +41,7 @@ class Known:
 
 @dataclass(frozen=True, slots=True)
 class Cover:
-    """The cover and the lists of what to lay out first."""
+    """What the cover says."""
 
     title: str
     notice: str
@@ -114,12 +57,6 @@ class Cover:
     time: str
     guessed: str
     roles: tuple[str, ...]
-    parts: tuple[PartRow, ...]
-    already_on: tuple[NotLaidOut, ...]
-    units: tuple[NotLaidOut, ...]
-    tools: tuple[ToolRow, ...]
-    renewals: tuple[Renewal, ...]
-    compounds: tuple[CompoundRow, ...]
     waiting: str
 
 
@@ -146,16 +83,6 @@ def cover_view(job: Job) -> Cover:
         time=duration(minutes),
         guessed=duration(guessed) if guessed else "",
         roles=_roles(job),
-        parts=tuple(_row(job, part) for part in parts_to_lay_out(job)),
-        already_on=tuple(
-            _not_laid_out(part, _from_the_start(job, part))
-            for part in assembly.parts
-            if part.at_start
-        ),
-        units=tuple(_not_laid_out(job.parts[unit], _built(job, unit)) for unit in job.units),
-        tools=tuple(_tool(job, tool) for tool in assembly.tools),
-        renewals=tuple(_renewals(job)),
-        compounds=tuple(_compounds(job)),
         waiting=_waiting(job),
     )
 
@@ -166,25 +93,6 @@ def _waiting(job: Job) -> str:
     working = sum(ends[step] - job.times.begins[step] for step in ends)
     waited = max(ends.values(), default=0) - working
     return duration(waited) if round(waited) else ""
-
-
-def _compounds(job: Job) -> Iterator[CompoundRow]:
-    """Yield the compounds that the steps put on, in the order in which they first do."""
-    used: dict[str, list[tuple[int, str]]] = {}
-    for step in job.steps:
-        for applied in step.apply:
-            for link in applied.compound:
-                used.setdefault(link.to, []).append((job.number[step.id], applied.amount))
-    for compound, uses in used.items():
-        found = job.compounds[compound]
-        times = (("open", found.open), ("holds in", found.fixture), ("cures in", found.cure))
-        about = [found.kind, *(f"{what} {time.text.strip()}" for what, time in times if time)]
-        yield CompoundRow(
-            name=found.label,
-            about=", ".join(piece for piece in about if piece),
-            amounts="; ".join(dict.fromkeys(amount for _, amount in uses if amount)),
-            steps=", ".join(str(number) for number in dict.fromkeys(n for n, _ in uses)),
-        )
 
 
 def _times(job: Job) -> tuple[float, float]:
@@ -210,77 +118,3 @@ def _roles(job: Job) -> tuple[str, ...]:
     instead = (other for step in job.steps for other in job.instead_of(step))
     met = (role for step in (*job.steps, *instead) for role in (step.by, step.hold) if role)
     return tuple(dict.fromkeys((_BUILT_BY, *met)))
-
-
-def parts_to_lay_out(job: Job) -> Iterator[Part]:
-    """Yield the parts in the order in which the steps first take them up.
-
-    Units are built on the way; of what is on at the start only what is renewed is laid out.
-    """
-    for part in dict.fromkeys((*job.course.fitted_in, *job.parts)):
-        found = job.parts[part]
-        comes_new = (found.once or found.renew) and part in job.course.fitted_in
-        if part not in job.units and (comes_new or not found.at_start):
-            yield found
-
-
-def _row(job: Job, part: Part) -> PartRow:
-    steps = ", ".join(str(number) for number in job.course.fitted_in.get(part.id, ()))
-    return PartRow(
-        quantity=part.quantity,
-        spare=part.spare,
-        name=part.label,
-        number=part.number,
-        is_new=part.renew == "always",
-        single_use=part.once,
-        is_aid=part.aid,
-        steps=steps or _only_instead(job, part),
-    )
-
-
-def _only_instead(job: Job, part: Part) -> str:
-    """Say what a part is for that is fitted only where another step cannot be done."""
-    found = [
-        str(job.number[step.id])
-        for step in job.steps
-        if any(fit.part == part.id for other in job.instead_of(step) for fit in other.fits)
-    ]
-    return f"if not {', '.join(found)}" if found else ""
-
-
-def _not_laid_out(part: Part, fate: str) -> NotLaidOut:
-    quantity = f"{part.quantity} ×" if part.quantity > 1 else ""
-    return NotLaidOut(quantity, part.label, part.number, fate)
-
-
-def _from_the_start(job: Job, part: Part) -> str:
-    off, on = job.course.off_in.get(part.id, ()), job.course.fitted_in.get(part.id, ())
-    if not off:
-        return "stays on"
-    again = "a new one" if part.once or part.renew else "on again"
-    return f"off in {numbered(off)}" + (f", {again} in {numbered(on)}" if on else "")
-
-
-def _built(job: Job, unit: str) -> str:
-    built, fitted = job.course.built_in.get(unit, ()), job.course.fitted_in.get(unit, ())
-    said = (
-        f"built in {numbered(built)}" if built else "",
-        f"fitted in {numbered(fitted)}" if fitted else "",
-    )
-    return ", ".join(filter(None, said))
-
-
-def _tool(job: Job, tool: Tool) -> ToolRow:
-    reads = tool.reads.text.strip() if tool.reads is not None else ""
-    length = tool.length.text.strip() if tool.length is not None else ""
-    return ToolRow(job.tool_name(tool.id), reads, length)
-
-
-def _renewals(job: Job) -> Iterator[Renewal]:
-    """Yield the fasteners that serve once because they are turned by an angle."""
-    for joint in job.assembly.joints:
-        worked = job.bench.worked(joint)
-        steps = [step for step in job.steps if any(link.to == joint.id for link in step.tighten)]
-        if worked.single_use and steps:
-            numbers = ", ".join(str(job.number[step.id]) for step in steps)
-            yield Renewal(about(worked) or f"{joint.count} ×", joint.name, numbers)

@@ -5,14 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from sequencer.model.matched import fellows
 from sequencer.sheets.job import Ref, said
 from sequencer.sheets.packs import blanks_of, settled_in
-from sequencer.sheets.words import numbered
+from sequencer.sheets.words import listed, numbered
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from sequencer.model.common import Link
+    from sequencer.model.parts import Part
     from sequencer.model.steps import Fit, Step
     from sequencer.sheets.job import Job, Said
 
@@ -21,7 +23,8 @@ if TYPE_CHECKING:
 class Fitted:
     """A part as it is fitted here: how many, which, what to mind, which way round.
 
-    Of shims, `chosen` says where the pack was chosen, and `blanks` carry it over.
+    Of shims, `chosen` says where the pack was chosen, and `blanks` carry it over. `matched` says
+    with what it has to stay; `serials` are blanks for the serial numbers of its pieces.
     """
 
     quantity: str
@@ -34,6 +37,11 @@ class Fitted:
     facing: str
     chosen: Said = ()
     blanks: tuple[str, ...] = ()
+    matched: str = ""
+    serials: tuple[str, ...] = ()
+
+
+_MOST_SERIALS = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +75,29 @@ def _fitted(job: Job, step: Step, fit: Fit, count: int) -> Fitted:
         facing=fit.facing,
         chosen=("pack chosen in ", Ref(settled)) if settled else (),
         blanks=blanks_of(part.pack) if settled and part.pack else (),
+        matched=matched_words(job, part),
+        serials=serial_blanks(part, count),
     )
+
+
+def matched_words(job: Job, part: Part) -> str:
+    """Say what a part has to stay with; nothing if it belongs to no set."""
+    if not part.matched:
+        return ""
+    others = listed([other.label for other in fellows(job.assembly, part)])
+    if not others:
+        return f"Matched set {part.matched}: all of one set"
+    several = part.quantity > 1
+    return f"Matched set {part.matched}: {'each ' if several else ''}with {others} of the same mark"
+
+
+def serial_blanks(part: Part, count: int) -> tuple[str, ...]:
+    """Return the labels of the blanks for serial numbers, one for each piece as far as few do."""
+    if not part.serial:
+        return ()
+    if count == 1:
+        return ("serial no.",)
+    return tuple(f"serial no. {piece}" for piece in range(1, min(count, _MOST_SERIALS) + 1))
 
 
 def _times(count: int) -> str:
@@ -87,6 +117,8 @@ def _fit_remarks(job: Job, step: Step, part: str) -> Iterator[Said]:
         yield ("aid, comes off in ", Ref(off)) if off else ("aid, must come off again",)
     elif off:
         yield ("comes off again in ", Ref(off))
+    if job.parts[part].bag:
+        yield (f"from bag {job.parts[part].bag}",)
     built = job.course.built_in.get(part, ()) if part in job.units else ()
     if built:
         yield (f"built in {numbered(built)}",)

@@ -17,6 +17,7 @@ from sequencer.sheets.cover import cover_view
 from sequencer.sheets.drafts import why_draft
 from sequencer.sheets.isolation import isolation_view
 from sequencer.sheets.job import job_of
+from sequencer.sheets.kit import kit_view
 from sequencer.sheets.sources import sources_view
 from sequencer.sheets.steps import steps_view
 from sequencer.sheets.torque_record import torque_record_view
@@ -38,6 +39,7 @@ PAPERS: tuple[str, ...] = ("A4", "Letter")
 
 _VIEWS: Mapping[str, Callable[[Job], object]] = {
     "cover": cover_view,
+    "kit": kit_view,
     "isolation": isolation_view,
     "condition": condition_view,
     "steps": steps_view,

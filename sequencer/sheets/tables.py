@@ -12,8 +12,8 @@ from math import ceil, floor, log10
 from typing import TYPE_CHECKING
 
 from sequencer.model.quantities import to_si
-from sequencer.sheets.cover import parts_to_lay_out
 from sequencer.sheets.figures import torque_figure
+from sequencer.sheets.kit import parts_to_lay_out
 from sequencer.sheets.torques import MOST_BOXES, source_of
 
 if TYPE_CHECKING:
@@ -42,8 +42,11 @@ class Grid:
 
 def kit_table(job: Job) -> Grid:
     """Return the parts to lay out, in the order in which the steps take them up."""
-    heads = "id number name quantity spare mass price renew once aid in_steps"
-    return Grid(tuple(heads.split()), tuple(_part(job, part) for part in parts_to_lay_out(job)))
+    heads = "id number name quantity spare mass price renew once aid matched serial bag"
+    supply = "on_hand bought_as in_steps"
+    return Grid(
+        (*heads.split(), *supply.split()), tuple(_part(job, part) for part in parts_to_lay_out(job))
+    )
 
 
 def _part(job: Job, part: Part) -> Row:
@@ -58,6 +61,9 @@ def _part(job: Job, part: Part) -> Row:
         part.renew,
         _YES if part.once else "",
         _YES if part.aid else "",
+        *(part.matched, part.serial, part.bag),
+        "" if part.on_hand is None else Fraction(part.on_hand),
+        part.bought_as,
         ", ".join(str(number) for number in job.course.fitted_in.get(part.id, ())),
     )
 

@@ -38,16 +38,16 @@ def run(*arguments: str, exit_code: int = 0) -> Result:
 
 def test_what_a_spreadsheet_would_change_is_guarded() -> None:
     assert run("export", "x.yaml", "kit").stdout == (
-        "id,number,name,quantity,spare,mass,price,renew,once,aid,in_steps\n"
-        "'0010,'12E4,'=Arm,2,0,,2.5,,,,1\n"
-        "'1-2,,\"'-lower, left\",1,0,,,,,,1\n"
+        "id,number,name,quantity,spare,mass,price,renew,once,aid,matched,serial,bag,on_hand,bought_as,in_steps\n"
+        "'0010,'12E4,'=Arm,2,0,,2.5,,,,,,,,,1\n"
+        "'1-2,,\"'-lower, left\",1,0,,,,,,,,,,,1\n"
     )
     assert "'@ the bench: fit it." in run("export", "x.yaml", "steps").stdout
 
 
 def test_separator_and_decimal_mark_may_be_chosen() -> None:
     told = run("export", "x.yaml", "kit", "--separator", "semicolon", "--decimal", ",").stdout
-    assert told.splitlines()[1] == "'0010;'12E4;'=Arm;2;0;;2,5;;;;1"
+    assert told.splitlines()[1] == "'0010;'12E4;'=Arm;2;0;;2,5;;;;;;;;;1"
 
 
 def test_a_file_begins_with_the_mark_of_its_encoding(folder: Path) -> None:

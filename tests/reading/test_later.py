@@ -47,7 +47,7 @@ def test_a_refused_field_brings_no_other_faults() -> None:
     text = """
 assembly: x
 parts:
-  p: {name: P, picture: p.png, matched: pair}
+  p: {name: P, picture: p.png}
 steps:
   s: {do: S., fits: p, picture: s.png}
 """

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import pytest
-
 from sequencer.model.checking import Check, Otherwise
 from sequencer.model.common import Limit
 from sequencer.model.quantities import read_amount
 from sequencer.model.steps import Fit, Unit
 from sequencer.problem import Problem
-from sequencer.records.entries import Accept, Arrived, Fitted, Reading, Short, Sign, Spoiled, Undone
-from sequencer.records.gates import gates, twice
+from sequencer.records.entries import Accept, Arrived, Reading, Short, Sign, Spoiled, Undone
+from sequencer.records.gates import gates
 from sequencer.records.moved_on import check_gates
 from tests.helpers import assembly, links, step, way
 from tests.records.making import state
@@ -186,13 +184,3 @@ def test_a_reading_through_a_shut_way_is_not_valid() -> None:
     two_ways = replace(drag, needs_open=(way("bare", "shafts"), way("side")))
     model = replace(model, checks=(two_ways,))
     assert check_gates(state(model, "nut axles"), "drag") == ()
-
-
-@pytest.mark.parametrize(("part", "count"), [("lid", 0), ("converter", 1)])
-def test_one_serial_number_has_one_place(part: str, count: int) -> None:
-    told = state(MODEL, Fitted(part="lid", serial="A 77"))
-    found = twice(told, part, "A 77")
-    assert [one.message for one in found] == [
-        "serial A 77 is recorded for `lid` already (entry 2)"
-    ] * count
-    assert twice(told, "converter", "") == ()

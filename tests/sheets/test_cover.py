@@ -9,24 +9,13 @@ from sequencer.model.checking import Check
 from sequencer.model.complete import complete
 from sequencer.model.fastening import Joint
 from sequencer.model.parts import Part
-from sequencer.model.steps import Fit, Step, Together, Trial, Unit
+from sequencer.model.steps import Fit, Step, Together, Trial
 from sequencer.planning.results import Plan, StepFacts
 from sequencer.sheets.checklist import Item, checklist_view
-from sequencer.sheets.cover import NotLaidOut, PartRow, cover_view
+from sequencer.sheets.cover import cover_view
 from sequencer.sheets.job import Job, job_of
 from tests.sheets.making import after, amount, links, torque
 from tests.sheets.sample import winch, winch_plan
-
-ROW = PartRow(
-    quantity=1,
-    spare=0,
-    name="",
-    number="",
-    is_new=False,
-    single_use=False,
-    is_aid=False,
-    steps="",
-)
 
 
 def job(
@@ -64,56 +53,9 @@ def test_everybody_who_signs_has_a_row() -> None:
     assert cover_view(job(*steps)).roles == ("built by", "fitter", "inspector", "engineer")
 
 
-def test_parts_come_in_the_order_in_which_they_are_taken_up() -> None:
-    parts = (
-        Part(id="spare", name="Spare"),
-        Part(id="bolt", name="Bolt", quantity=4, number="0012", spare=2),
-        Part(id="seal", name="Seal", renew="always"),
-    )
-    one = replace(DO, id="one", fits=(Fit("seal"), Fit("bolt", 2)))
-    two = replace(DO, id="two", fits=(Fit("bolt"),))
-    assert cover_view(job(one, two, parts=parts)).parts == (
-        replace(ROW, name="Seal", is_new=True, steps="1"),
-        replace(ROW, quantity=4, spare=2, name="Bolt", number="0012", steps="1, 2"),
-        replace(ROW, name="Spare"),
-    )
-
-
-def test_aid_is_marked_in_the_list_of_parts() -> None:
-    sleeve = Part(id="sleeve", aid=True)
-    view = cover_view(job(replace(DO, fits=(Fit("sleeve"),)), parts=(sleeve,)))
-    assert view.parts == (replace(ROW, name="sleeve", is_aid=True, steps="1"),)
-
-
-def test_what_is_on_at_the_start_is_listed_apart() -> None:
-    parts = (
-        Part(id="frame", name="Frame", number="1", at_start="fitted"),
-        Part(id="strap", name="Strap", quantity=2, at_start="fitted"),
-        Part(id="lid", name="Lid", at_start="fitted"),
-        Part(id="seal", name="Seal", renew="always", at_start="fitted"),
-    )
-    off = replace(DO, id="off", takes_off=links("part", "strap", "lid", "seal"))
-    view = cover_view(job(off, replace(DO, fits=(Fit("seal"), Fit("lid"))), parts=parts))
-    assert view.already_on == (
-        NotLaidOut("", "Frame", "1", "stays on"),
-        NotLaidOut("2 ×", "Strap", "", "off in step 1"),
-        NotLaidOut("", "Lid", "", "off in step 1, on again in step 2"),
-        NotLaidOut("", "Seal", "", "off in step 1, a new one in step 2"),
-    )
-    assert view.parts == (replace(ROW, name="Seal", is_new=True, steps="2"),)
-
-
-def test_unit_is_built_not_laid_out() -> None:
-    steps = (replace(DO, id="a", unit="u"), replace(DO, id="b", fits=(Fit("u"),)))
-    view = cover_view(job(*steps, units=(Unit(id="u", name="Unit"),)))
-    assert view.parts == ()
-    assert view.units == (NotLaidOut("", "Unit", "", "built in step 1, fitted in step 2"),)
-
-
-def test_what_only_a_step_done_instead_needs_says_of_which() -> None:
+def test_whoever_signs_for_what_is_done_instead_has_a_row_too() -> None:
     other = replace(DO, id="other", fits=(Fit("wedge"),), hold="inspector")
     chosen = job(DO, other, instead={"do": ("other",)}, parts=(Part(id="wedge"),))
-    assert cover_view(chosen).parts == (replace(ROW, name="wedge", steps="if not 1"),)
     assert cover_view(chosen).roles == ("built by", "inspector")
 
 

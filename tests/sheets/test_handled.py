@@ -105,3 +105,32 @@ def test_parts_of_a_step_done_instead_are_counted_as_if_it_were() -> None:
         replace(ON, fits=(Fit("pin", 1),)), other, parts=(PIN,), instead={"on": ("other",)}
     )
     assert shown[0].instead[0].fitted[0].quantity == "3 ×"
+
+
+def test_matched_part_says_what_it_has_to_stay_with() -> None:
+    parts = (
+        Part(id="rod", name="Rod", quantity=2, matched="rods"),
+        Part(id="cap", name="Rod cap", quantity=2, matched="rods"),
+        Part(id="pin", name="Pin", matched="gate"),
+        Part(id="eye", name="Eye", matched="gate"),
+        Part(id="pads", name="Pads", quantity=4, matched="pads"),
+    )
+    step = replace(FIT, fits=tuple(Fit(part.id) for part in parts))
+    assert [part.matched for part in card(step, parts=parts).fitted] == [
+        "Matched set rods: each with Rod cap of the same mark",
+        "Matched set rods: each with Rod of the same mark",
+        "Matched set gate: with Eye of the same mark",
+        "Matched set gate: with Pin of the same mark",
+        "Matched set pads: all of one set",
+    ]
+
+
+def test_part_in_a_bag_says_which_and_serial_numbers_have_blanks() -> None:
+    parts = (Part(id="pin", bag="B 2"), Part(id="pump", quantity=2, serial="record"))
+    pin, pump = card(replace(FIT, fits=(Fit("pin"), Fit("pump"))), parts=parts).fitted
+    assert (pin.remark, pin.serials) == (("from bag B 2",), ())
+    assert (pump.remark, pump.serials) == ((), ("serial no. 1", "serial no. 2"))
+    one = Part(id="pump", serial="record")
+    assert card(replace(FIT, fits=(Fit("pump"),)), parts=(one,)).fitted[0].serials == (
+        "serial no.",
+    )

@@ -105,9 +105,9 @@ def test_bookmarks_lead_through_sheets_sections_and_steps(printed: Printed) -> N
     bookmarks = printed.bookmarks()
     assert [title for depth, title, _ in bookmarks if depth == 0] == [
         "Cover",
-        "Lay out first",
         "Key to the marks",
         "Notes",
+        "Kit: lay out first",
         "Condition of parts",
         "Steps",
         "Torque record",

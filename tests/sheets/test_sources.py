@@ -11,11 +11,9 @@ from sequencer.model.fastening import (
     Grade,
     Joint,
     OtherTorque,
-    Tool,
     Torque,
 )
 from sequencer.problem import Problem
-from sequencer.sheets.cover import Renewal, ToolRow, cover_view
 from sequencer.sheets.drafts import why_draft
 from sequencer.sheets.sources import Disagreement, FigureRow, SourceList, sources_view
 from tests.sheets.making import amount, limit, links, torque
@@ -112,36 +110,6 @@ def test_tables_of_the_cross_check_are_named_with_the_joints_that_they_served() 
         "Strength of grade 8.8: ISO 898-1": "Bolts",
         "Thread: ISO 261 and ISO 262; stress area ISO 898-1": "Bolts",
     }
-
-
-# The kit
-
-
-def test_fasteners_turned_by_an_angle_are_on_the_list_of_new_ones() -> None:
-    turned = Joint(
-        id="j",
-        name="Cap bolts",
-        thread="M10",
-        count=4,
-        torque=torque("40 N·m then 90°", angle="90°"),
-    )
-    plain = Joint(id="k", torque=torque("9 N·m"))
-    step = replace(TIGHTEN, tighten=links("joint", "j", "k"))
-    assert cover_view(job(step, joints=(turned, plain))).renewals == (
-        Renewal("4 × M10", "Cap bolts", "1"),
-    )
-
-
-def test_tools_have_their_range_division_and_length() -> None:
-    wrench = Tool(
-        id="w",
-        name="Wrench",
-        range_=amount("5 to 60 N·m"),
-        reads=amount("1 N·m"),
-        length=amount("450 mm"),
-    )
-    view = cover_view(job(joints=(Joint(id="j"),), tools=(wrench,)))
-    assert view.tools == (ToolRow("Wrench, 5 to 60 N·m", "1 N·m", "450 mm"),)
 
 
 # DRAFT

@@ -23,7 +23,7 @@ MODEL = """\
     defaults: {source: Card 3}
     parts:
       "0010": {name: Arm, number: 1140-01, mass: 2.5 kg, price: 1.50}
-      bolt: {name: Bolt, quantity: 2, spare: 1, renew: always, once: true}
+      bolt: {name: Bolt, quantity: 2, spare: 1, renew: always, once: true, bag: B, on_hand: 0}
       base: {name: Base, at_start: fitted}
       cap: Cap
     joints:
@@ -50,12 +50,13 @@ def job(assembly: Assembly) -> Job:
 def test_the_kit_is_in_the_order_in_which_it_is_taken_up() -> None:
     grid = kit_table(job(model(MODEL)))
     assert " ".join(grid.heads) == (
-        "id number name quantity spare mass price renew once aid in_steps"
+        "id number name quantity spare mass price renew once aid matched serial bag on_hand "
+        "bought_as in_steps"
     )
     assert [" | ".join(map(str, row)) for row in grid.rows] == [
-        "0010 | 1140-01 | Arm | 1 | 0 | 2.5 kg | 3/2 |  |  |  | 1",
-        "bolt |  | Bolt | 2 | 1 |  |  | always | yes |  | 2",
-        "cap |  | Cap | 1 | 0 |  |  |  |  |  | 3",
+        "0010 | 1140-01 | Arm | 1 | 0 | 2.5 kg | 3/2 |  |  |  |  |  |  |  |  | 1",
+        "bolt |  | Bolt | 2 | 1 |  |  | always | yes |  |  |  | B | 0 |  | 2",
+        "cap |  | Cap | 1 | 0 |  |  |  |  |  |  |  |  |  |  | 3",
     ]
 
 

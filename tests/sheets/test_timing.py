@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 from sequencer.planning.plan import plan
 from sequencer.reading import read_text
-from sequencer.sheets.cover import CompoundRow, cover_view
+from sequencer.sheets.cover import cover_view
 from sequencer.sheets.job import Ref, job_of
+from sequencer.sheets.kit import CompoundRow, kit_view
 from sequencer.sheets.steps import Signal, steps_view
 from tests.planning.test_cases import model
 
@@ -145,8 +146,9 @@ def test_the_authors_own_cautions_stand_first_word_for_word_and_nothing_twice() 
 
 
 def test_the_compounds_are_laid_out_with_what_they_take() -> None:
-    cover = cover_view(_job(model("paste-between-the-halves")))
-    assert cover.compounds == (
+    paste = _job(model("paste-between-the-halves"))
+    cover = cover_view(paste)
+    assert kit_view(paste).compounds == (
         CompoundRow(
             name="Sealing paste",
             about="sealant, open 15 min, cures in 24 h",
@@ -155,5 +157,5 @@ def test_the_compounds_are_laid_out_with_what_they_take() -> None:
         ),
     )
     assert (cover.time, cover.waiting) == ("39 min", "2 h")
-    chain = cover_view(_job(model("chain-aligned-before-the-locker")))
+    chain = kit_view(_job(model("chain-aligned-before-the-locker")))
     assert [(one.amounts, one.steps) for one in chain.compounds] == [("1 drop", "5, 6")]

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from sequencer.planning.pages.compounds import COMPOUNDS
 from sequencer.planning.pages.deadlocks import DEADLOCKS
 from sequencer.planning.pages.gauges import GAUGES
+from sequencer.planning.pages.kit import KIT
 from sequencer.planning.pages.lengths import LENGTHS
 from sequencer.planning.pages.measuring import MEASURING
 from sequencer.planning.pages.mends import MENDS
@@ -28,6 +29,7 @@ PAGES: Mapping[str, Page] = MappingProxyType(
         page.code: page
         for page in (
             *(*DEADLOCKS, *TURNS, *PARTS, *MENDS),
+            *KIT,
             *OPTIONS,
             *COMPOUNDS,
             *(*TORQUES, *TIGHTENING, *LENGTHS),

@@ -50,10 +50,19 @@ def _about_heat(assembly: Assembly) -> Iterator[Problem]:
         yield from about_heated_parts(assembly)
 
 
+def _about_kit(assembly: Assembly) -> Iterator[Problem]:
+    said = ((p.matched, p.bag, p.bought_as, p.on_hand is not None) for p in assembly.parts)
+    if any(any(each) for each in said):
+        from sequencer.trade.findings.kit import about_kit
+
+        yield from about_kit(assembly)
+
+
 _FINDERS: tuple[Callable[[Assembly], Iterator[Problem]], ...] = (
     _about_fastening,
     _about_measuring,
     _about_heat,
+    _about_kit,
 )
 
 
