@@ -54,10 +54,17 @@ class Mender:
     def history(
         self, done: Iterable[str], redo: Iterable[str] = (), again: Iterable[str] = ()
     ) -> History:
-        """Return what was done, and what to do again, by the numbers of the steps."""
+        """Return what was done, and what to do again, by the numbers of the steps.
+
+        What tightens fasteners that serve once cannot be done again where it is.
+        """
         number = self.index.__getitem__
-        numbers = (list(map(number, names)) for names in (done, redo, again))
-        return History(len(self.index), *numbers)
+        afresh = [number(name) for name in again]
+        out = [step for step in afresh if self.costs.fastened.serve_once(step)]
+        out += map(number, redo)
+        return History(
+            len(self.index), list(map(number, done)), out, [s for s in afresh if s not in out]
+        )
 
     def search(
         self, history: History, budget: int, wanted: int = 1, costs: Costs | None = None
