@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 import networkx as nx
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -139,6 +140,15 @@ def check_against_every_set(mistake: Mistake) -> None:
 @given(mistakes())
 def test_the_cheapest_set_comes_out_and_the_job_goes_on_to_its_end(mistake: Mistake) -> None:
     check_against_every_set(mistake)
+
+
+@settings(max_examples=60, deadline=None)
+@given(mistakes())
+def test_all_holds_where_no_order_is_found_at_once(mistake: Mistake) -> None:
+    with pytest.MonkeyPatch.context() as patched:
+        for name in ("doing", "taking_back"):
+            patched.setattr(f"sequencer.planning.mending.conditions.{name}", lambda *_: None)
+        check_against_every_set(mistake)
 
 
 @st.composite

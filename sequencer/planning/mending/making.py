@@ -10,7 +10,7 @@ from sequencer.planning.mending.left import left_to_do, left_to_take_back
 from sequencer.planning.mending.reasons import Reasons
 from sequencer.planning.mending.results import Made, Mend, Wait
 from sequencer.planning.peel import peel
-from sequencer.planning.timing import says_times, times_along
+from sequencer.planning.timing import times_along
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -31,7 +31,7 @@ class Maker:
         self.history = history
         self.ranks = mender.ranks
         self.skipped = mender.skipped
-        self.says_times = says_times(self.assembly)
+        self.says_times = mender.says_times
 
     def mend(self, found: Found) -> Mend:
         """Return what a set of steps that will do means."""
