@@ -8,7 +8,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from click.testing import CliRunner
 
+from sequencer.commands import main
 from sequencer.records.entries import Issue, Start
 from sequencer.records.logfile import read_log
 from tests.commands.test_revise_log import Shop
@@ -138,3 +140,22 @@ def test_links_that_a_copy_cannot_tell_apart_are_refused(shop: Shop) -> None:
         "  = fix: put the files themselves where the links are\n"
     )
     assert not Path("top.log.jsonl").exists()
+
+
+def test_ticked_sheet_is_typed_in_by_the_steps_of_used_models(shop: Shop) -> None:
+    typed = "Ann\n1-3 drive/motor-on\ngood\n9\ndrive/hook-in\n\n"
+    told = CliRunner().invoke(main, ["log", "type", "--sheet", "none"], input=typed)
+    assert told.exit_code == 0, told.output
+    state = shop.json("log status")
+    assert state["done"] == [
+        *("frame-stood", "drive/plate-hung", "drive/pulley-on", "drive/motor-on", "drive/hook-in")
+    ]
+    kinds = [type(entry.what).__name__ for entry in read_log(Path(LOG)).entries]
+    assert kinds == ["Start", "Done", "Reading", "Torque", "Done"]
+
+
+def test_table_is_filled_in_by_the_steps_of_used_models(shop: Shop) -> None:
+    shop.runs("log done 1-4 --sheet none", "log csv --blank paper.csv")
+    change("paper.csv", "until it seats.,x,", "until it seats.,x,x")
+    shop.run("log csv paper.csv --sheet none")
+    assert shop.json("log status")["done"][-1] == "drive/hook-in"
