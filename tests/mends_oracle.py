@@ -40,9 +40,10 @@ def every_mend(
     found = []
     for number, choice in enumerate(variants(model)):
         judge = Judge(model, choice, done, again, skipped)
+        forced = {*redo, *(name for name in again if judge.serving_once(name))}
         for size in range(len(done) + 1):
             for undo in combinations(done, size):
-                if set(redo) <= set(undo) and judge.will_do(frozenset(undo)):
+                if forced <= set(undo) and judge.will_do(frozenset(undo)):
                     found += [judge.tried(number, frozenset(undo))]
     return sorted(found)
 
@@ -73,7 +74,6 @@ class Judge:
         self.model = model
         self.steps = {step.id: step for step in model.steps}
         self.done = done
-        self.again = again
         self.skipped = frozenset(skipped)
         self.rules = Oracle(choice, skipped=self.skipped)
         self.there = set(self.rules.steps)
@@ -87,6 +87,7 @@ class Judge:
             for link in trial.steps
             if {one.to for one in trial.steps} & self.there <= set(done)
         } & self.there
+        self.again = [name for name in again if not self.serving_once(name)]
         self.dead: set[Done] = set()
 
     def will_do(self, undo: frozenset[str]) -> bool:
@@ -122,7 +123,32 @@ class Judge:
         fitters = {
             name for name in self.done if any(f.part in spoiled for f in self.steps[name].fits)
         } - self.skipped
-        return again | fitters <= undo
+        mates = {
+            mate
+            for name in undo
+            for joint in self.serving_once(name)
+            for mate in self.done
+            if joint in self.serving_once(mate) and self.same_fasteners(joint, name, mate)
+        }
+        return again | fitters | mates <= undo
+
+    def serving_once(self, name: str) -> set[str]:
+        """The joints whose fasteners a step turns by an angle, but in a trial."""
+        if name in self.in_trial or name in self.skipped:
+            return set()
+        by_angle = {
+            joint.id
+            for joint in self.model.joints
+            if any(one.value.angle and not one.value.back for one in joint.passes)
+        }
+        return by_angle & {link.to for link in self.steps[name].tighten}
+
+    def same_fasteners(self, joint: str, one: str, other: str) -> bool:
+        """Whether no step between two as written, nor the later one itself, loosens a joint."""
+        written = list(self.steps)
+        first, last = sorted((written.index(one), written.index(other)))
+        between = set(written[first + 1 : last + 1]) - self.in_trial - self.skipped
+        return not any(link.to == joint for name in between for link in self.steps[name].loosens)
 
     def was_in_order(self, rest: Sequence[str]) -> bool:
         """Rules 1, 2 and 4 of what stays, in the order in which it was done."""

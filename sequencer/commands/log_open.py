@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly
     from sequencer.planning.onward import Onward
     from sequencer.reading import Reading
+    from sequencer.records.entries import Model
     from sequencer.records.logfile import Log
     from sequencer.records.state import State
 
@@ -55,6 +56,13 @@ def chosen_log(named: Path | None) -> Path:
     raise click.UsageError(f"there are several logs in this folder: name one with --log ({names})")
 
 
+def copy_of(model: Model) -> Reading:
+    """Read the copy of a model, with the files that it uses, as a log holds it."""
+    from sequencer.reading import read_text
+
+    return read_text(model.text, model.file, model.settings, Path(model.file), dict(model.used))
+
+
 class Opened:
     """A log that was read: its model, the state that it tells, and how the job can go on."""
 
@@ -74,15 +82,13 @@ class Opened:
 
     def _model(self) -> tuple[Reading, Assembly]:
         """Read the copy of the model that the log holds."""
-        from sequencer.reading import read_text
-
         model = model_of(self.log.entries)
         if model is None:
             message = f"`{self.path}` holds no model: it is no log, or its beginning is lost"
             fix = "name another with --log, or begin one with `sequencer log start MODEL`"
             why = "without the model nobody knows what the steps are"
             self.stop(UNREADABLE, Problem("no-log", "error", message, why=why, fix=fix))
-        reading = read_text(model.text, model.file, model.settings)
+        reading = copy_of(model)
         if reading.assembly is None:
             self.stop(UNREADABLE, *reading.problems)
         return reading, reading.assembly

@@ -57,7 +57,7 @@ def start_command(  # noqa: PLR0913  # click hands over every option
     text, reading, assembly = _read(output, file)
     printed = _printed_order(output, reading, assembly, order, awaited)
     path = named or log_beside(file)
-    model = _model(file, text, assembly, printed)
+    model = _model(file, text, reading, printed)
     first = Entry(
         number=1,
         time=log_times.stamp(log_times.now()),
@@ -95,16 +95,17 @@ def _read(
         reading = read_text(text, str(file), choices, file)
     if reading.assembly is None:
         output.finish(UNREADABLE, {"ok": False}, reading, reading.problems)
-    if len(reading.apart()) > 1:
-        output.finish(NOT_OK, {"ok": False, "log": None}, reading, [_of_several(file)])
+    copy = read_text(text, file.name, choices, Path(file.name), reading.copies)
+    if copy.assembly != reading.assembly:
+        output.finish(NOT_OK, {"ok": False, "log": None}, reading, [_linked(file)])
     return text, reading, reading.assembly
 
 
-def _of_several(file: Path) -> Problem:
-    message = f"`{file}` uses other models, and a log holds the copy of one"
-    why = "what the others say now would be missing from the record"
-    fix = "begin a log for each: `sequencer packet --each` prints a packet for each as well"
-    return Problem("log-of-several", "error", message, why=why, fix=fix)
+def _linked(file: Path) -> Problem:
+    message = f"`{file}` uses files by links, and a copy of them in the log would read otherwise"
+    why = "what they say now would be missing from the record"
+    fix = "put the files themselves where the links are"
+    return Problem("log-links", "error", message, why=why, fix=fix)
 
 
 def _printed_order(
@@ -129,9 +130,13 @@ def _printed_order(
     return planned.order
 
 
-def _model(file: Path, text: str, assembly: Assembly, order: tuple[str, ...]) -> Model:
+def _model(file: Path, text: str, reading: Reading, order: tuple[str, ...]) -> Model:
     from sequencer.model.fingerprint import fingerprint
 
+    assembly = reading.assembly
+    if assembly is None:
+        raise ValueError("a model that was not read has no copy")
+    asked = {option.id for option in reading.options}  # what a used model is set to is in `text`
     return Model(
         file=file.name,
         text=text,
@@ -139,7 +144,8 @@ def _model(file: Path, text: str, assembly: Assembly, order: tuple[str, ...]) ->
         issue=assembly.issue,
         fingerprint=fingerprint(assembly),
         order=order,
-        taken=tuple(f"{one.option}={one.choice}" for one in assembly.taken),
+        taken=tuple(f"{one.option}={one.choice}" for one in assembly.taken if one.option in asked),
+        used=tuple(reading.copies.items()),
     )
 
 
@@ -153,7 +159,7 @@ def issue_command(recorder: Recorder, file: Path, *, order: str, awaited: str | 
     output = Output(as_json=recorder.as_json)
     text, reading, assembly = _read(output, file, recorder.state.model.settings)
     printed = _printed_order(output, reading, assembly, order, awaited)
-    model = _model(file, text, assembly, printed)
+    model = _model(file, text, reading, printed)
     findings = []
     if assembly.assembly != recorder.assembly.assembly:
         message = f"`{assembly.assembly}` is another model than `{recorder.assembly.assembly}`"

@@ -229,6 +229,7 @@ def _mend_as_json(mend: Mend, reading: Reading) -> dict[str, object]:
         "do": list(mend.do),
         "minutes": mend.minutes,
         "spoiled": list(mend.spoiled),
+        "fasteners": [one._asdict() for one in mend.fasteners],
         "made": mend.made._asdict(),
         "in_place": list(mend.in_place),
         "renew": dict(mend.renew),

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from sequencer.commands.common import NOT_OK, Output
-from sequencer.commands.log_open import Opened, log_beside
+from sequencer.commands.log_open import Opened, copy_of, log_beside
 from sequencer.planning.mending.mistake import Mistake, Paper
 from sequencer.problem import Problem
 from sequencer.records.entries import Done, Model, Undone
@@ -156,7 +156,6 @@ def _number(state: State, step: str) -> int:
 def _changes(state: State, assembly: Assembly, now: Paper) -> Iterator[Change]:
     """Yield what has become of each step since the model by which it was done last."""
     from sequencer.planning.mending import changed_steps
-    from sequencer.reading import read_text
 
     models = [entry for entry in state.entries if isinstance(entry.what, Model)]
     for entry, until in zip(models, [*models[1:], None], strict=True):
@@ -164,7 +163,7 @@ def _changes(state: State, assembly: Assembly, now: Paper) -> Iterator[Change]:
         model = entry.what
         if not done or not isinstance(model, Model) or model.fingerprint == now.fingerprint:
             continue
-        before = read_text(model.text, model.file, model.settings).assembly
+        before = copy_of(model).assembly
         if before is not None:
             yield from (one for one in changed_steps(before, assembly) if one.step in done)
 
@@ -217,13 +216,12 @@ def _gone(opened: Opened, assembly: Assembly) -> Iterator[Problem]:
 def _out(opened: Opened, step: str) -> str:
     """Say what comes out with a step by the last model that had it; nothing if none had it."""
     from sequencer.planning.mending import revise
-    from sequencer.reading import read_text
 
     for entry in reversed(opened.state.entries):
         model = entry.what
         if not isinstance(model, Model):
             continue
-        before = read_text(model.text, model.file, model.settings).assembly
+        before = copy_of(model).assembly
         if before is None:
             continue
         done = state_of(opened.log.entries, before).done

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from sequencer.model.assembly import Assembly
-    from sequencer.planning.mending import Mend, Mistake, Revised
+    from sequencer.planning.mending import Fasteners, Mend, Mistake, Revised
 
 
 class Told:
@@ -20,6 +20,7 @@ class Told:
         self.assembly = assembly
         self.mistake = mistake
         self.steps = {step.id: step for step in assembly.steps}
+        self.joints = {joint.id: joint for joint in assembly.joints}
         self.parts = {part.id: part for part in assembly.parts}
         self.number = {step: number for number, step in enumerate(mistake.order, 1)}
 
@@ -112,16 +113,18 @@ class Told:
                 yield f"        how: {' '.join(undo.do.split())}"
 
     def _lists(self, mend: Mend) -> Iterator[str]:
+        fasteners = [self._fasteners(one) for one in mend.fasteners]
         spoiled = [self._part(part, mend.renew.get(part, 1)) for part in mend.spoiled]
         bought = [self._part(part, count) for part, count in mend.renew.items()]
         signed = [f"{self._named(step)}, by {self.steps[step].hold}" for step in mend.void]
         waits = [
             f"{_minutes(wait.minutes)} from {self._named(wait.after)} to {self._named(wait.step)}"
+            f"{self._setting(wait.compound)}"
             for wait in mend.waits
         ]
         for title, items in (
-            ("Spoiled", spoiled),
-            ("Have ready new", bought),
+            ("Spoiled", [*spoiled, *(f"{one}, turned by an angle" for one in fasteners)]),
+            ("Have ready new", [*bought, *fasteners]),
             ("To prepare again", [self._named(step) for step in mend.prepare]),
             ("Signatures that no longer hold", signed),
             ("To wait once more, not in the cost", waits),
@@ -155,6 +158,17 @@ class Told:
         known = self.parts.get(part)
         number = f", no. {known.number}" if known is not None and known.number else ""
         return f"{count} {self._part_name(part)}{number}"
+
+    def _fasteners(self, one: Fasteners) -> str:
+        joint = self.joints.get(one.joint)
+        if joint is None:
+            return f"what {self._named(one.step)} tightens"
+        words = (f"{one.how_many} × {joint.thread}".rstrip(), joint.name or joint.id)
+        return ", ".join(words) if joint.thread else f"{words[0]} {words[1]}"
+
+    def _setting(self, compound: str) -> str:
+        names = {one.id: one.label for one in self.assembly.compounds}
+        return f", for {names.get(compound, compound)} to set" if compound else ""
 
     def _part_name(self, part: str) -> str:
         return self.parts[part].label if part in self.parts else part

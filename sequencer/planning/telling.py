@@ -55,6 +55,8 @@ class Teller:
 
     def names(self, steps: Iterable[int]) -> str:
         """Return the ids of steps as a list in a sentence."""
+        if isinstance(steps, tuple) and len(steps) == 1:
+            return self.name(steps[0])
         return quoted(self.network.ids[step] for step in steps)
 
     def fact(self, rule: Rule) -> Fact:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING, NamedTuple
 
 from sequencer.model.assembly import Assembly
@@ -27,6 +27,7 @@ from sequencer.reading.places import Places
 from sequencer.reading.source import Faults, Source, shortened
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping as MappingType
     from collections.abc import Sequence
 
     from sequencer.model.uses import Use
@@ -41,6 +42,7 @@ MOST_USED = 100
 DEEPEST = 8
 """The most models that may use each other one inside the other."""
 
+_KEPT = Path("/")  # the folder of a model whose texts are kept elsewhere than on the disk
 _NOTHING = "there is nothing to plan"
 
 
@@ -66,6 +68,8 @@ class OneFile:
         Whether its options and conditions are sound.
     models, steps : int
         How many models there are in it with those that it uses, and how many steps in all.
+    copies : dict of str to str
+        Of the top file: the texts of all that it uses, by their paths from its folder.
     """
 
     source: Source
@@ -77,6 +81,7 @@ class OneFile:
     is_decidable: bool = True
     models: int = 1
     steps: int = 0
+    copies: dict[str, str] = field(default_factory=dict)
 
     def all_files(self) -> list[OneFile]:
         """Return this file and all that it uses, at any depth, each once."""
@@ -95,19 +100,33 @@ class OneFile:
 
 
 class _Used(NamedTuple):
-    """A file on the way to the one being read: where it is, its name, and where it is used."""
+    """A file on the way to the one being read: where it is, its name, and where it is used.
+
+    `inside` is how it was come to from the folder of the first, whatever links there are.
+    """
 
     path: Path
     name: str
+    inside: PurePosixPath
     used_at: Place | None = None
 
 
 class Files:
-    """Reads a file and those that it uses, none of them outside the folder of the first."""
+    """Reads a file and those that it uses, none of them outside the folder of the first.
 
-    def __init__(self, path: Path | None) -> None:
-        self._way = [] if path is None else [_Used(path.resolve(), str(path))]
+    With `kept`, texts by their paths from that folder, they are read from there instead of from
+    the disk. `copies` are the texts of all files used that were read, in the same way.
+    """
+
+    def __init__(self, path: Path | None, kept: MappingType[str, str] | None = None) -> None:
+        self._kept = None if kept is None else {_KEPT / name: kept[name] for name in kept}
+        self._way: list[_Used] = []
+        if path is not None:
+            whole = path.resolve() if kept is None else _KEPT / path.name
+            self._way.append(_Used(whole, str(path), PurePosixPath(path.name)))
         self._read: dict[Path, OneFile] = {}
+        self._texts: dict[Path, str] = {}
+        self.copies: dict[str, str] = {}
 
     def read(self, text: str, name: str) -> OneFile:
         """Read a file from its text."""
@@ -171,8 +190,7 @@ class Files:
         if problem is not None:
             return problem
         try:
-            path = (self._way[-1].path.parent / text).resolve()
-            is_there = path.is_file()
+            path, is_there = self._found(self._way[-1].path.parent / text)
         except (OSError, RuntimeError):  # a name too long, or links that lead to each other
             return uses.is_no_file(text)
         problem = (
@@ -183,7 +201,18 @@ class Files:
         if problem is not None:
             return problem
         name = str(Path(self._way[-1].name).parent / text)
-        return self._read_once(_Used(path, name, place))
+        inside = self._way[-1].inside.parent / text
+        found = self._read_once(_Used(path, name, inside, place))
+        if path in self._texts:
+            self.copies[str(inside)] = self._texts[path]
+        return found
+
+    def _found(self, path: Path) -> tuple[Path, bool]:
+        """Return where a file is, and whether there is one."""
+        if self._kept is not None:
+            return path, path in self._kept
+        path = path.resolve()
+        return path, path.is_file()
 
     def _refused(self, text: str, path: Path, *, is_there: bool) -> Problem | None:
         if not path.is_relative_to(self._way[0].path.parent):
@@ -209,7 +238,7 @@ class Files:
         if known is not None:
             return known
         try:
-            text = text_of_file(used.path, used.name)
+            text = self._text(used)
         except UnreadableError as error:
             if error.problem.place is None:
                 return error.problem
@@ -217,7 +246,11 @@ class Files:
         self._way.append(used)
         file = self._read[used.path] = self.read(text, used.name)
         self._way.pop()
+        self._texts[used.path] = text
         return file
+
+    def _text(self, used: _Used) -> str:
+        return text_of_file(used.path, used.name) if self._kept is None else self._kept[used.path]
 
 
 def unreadable(error: UnreadableError, name: str) -> OneFile:

@@ -65,6 +65,11 @@ class Reading:
         is_sound = self._file.assembly is not None and self._file.is_decidable
         return self._file.assembly.options if is_sound and self._file.assembly else ()
 
+    @property
+    def copies(self) -> MappingType[str, str]:
+        """The texts of the files that it uses, by their paths from its own folder."""
+        return self._file.copies
+
     def with_settings(self, settings: MappingType[str, str]) -> Reading:
         """Return the same files with other choices made; nothing is read again."""
         return _reading(self._file, settings)
@@ -113,10 +118,12 @@ def read_text(
     name: str,
     settings: MappingType[str, str] = _NO_SETTINGS,
     path: pathlib.Path | None = None,
+    kept: MappingType[str, str] | None = None,
 ) -> Reading:
     r"""Read a model from its text; `name` is what problems call the file.
 
-    With a `path`, as if it were written there, files that it uses are looked for.
+    With a `path`, as if it were written there, files that it uses are looked for; with `kept`,
+    texts by their paths from its folder, they are taken from there instead.
 
     Examples
     --------
@@ -126,7 +133,10 @@ def read_text(
     >>> reading.place_of(("steps", "screw"))
     Place(file='lamp.yaml', line=2, column=16, width=18)
     """
-    return _reading(Files(path).read(text, name), settings)
+    files = Files(path, kept)
+    file = files.read(text, name)
+    file.copies = files.copies
+    return _reading(file, settings)
 
 
 def _reading(file: OneFile, settings: MappingType[str, str]) -> Reading:

@@ -15,7 +15,8 @@ class Model:
     """A model as it was worked from: its whole text, and what was printed of it.
 
     `order` holds the steps as numbered on the paper, `fingerprint` what stands at its foot,
-    `taken` the choices of its options, as `fluid=hot`.
+    `taken` the choices of its options, as `fluid=hot`, and `used` the texts of the files that it
+    uses, each with its path from the folder of the model.
     """
 
     file: str
@@ -25,6 +26,7 @@ class Model:
     fingerprint: str
     order: tuple[str, ...]
     taken: tuple[str, ...] = ()
+    used: tuple[tuple[str, str], ...] = ()
 
     @property
     def settings(self) -> dict[str, str]:

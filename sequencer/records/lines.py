@@ -51,10 +51,14 @@ def _stated(what: Any) -> dict[str, object]:
     """Return the fields of an entry that do not stand at their default."""
     fields = dataclasses.fields(what)
     return {
-        field.name.rstrip("_"): getattr(what, field.name)
+        field.name.rstrip("_"): _told(getattr(what, field.name), str(field.type))
         for field in fields
         if getattr(what, field.name) != field.default
     }
+
+
+def _told(value: Any, kind: str) -> object:
+    return dict(value) if kind == _PAIRS else value
 
 
 def from_line(line: bytes) -> Entry:
@@ -118,11 +122,19 @@ def _texts(value: object) -> object:
     return tuple(value) if fits and isinstance(value, list) else _WRONG
 
 
+def _by_name(value: object) -> object:
+    """Read an object of texts as pairs."""
+    fits = isinstance(value, dict) and all(isinstance(text, str) for text in value.values())
+    return tuple(value.items()) if fits and isinstance(value, dict) else _WRONG
+
+
+_PAIRS = "tuple[tuple[str, str], ...]"
 _READERS: dict[str, Callable[[object], object]] = {
     "str": _text,
     "int": _whole,
     "int | None": _whole,
     "tuple[str, ...]": _texts,
+    _PAIRS: _by_name,
 }
 
 

@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING
 
 from sequencer.sheets.job import said
 from sequencer.sheets.steps import Card, Signal, card_of
+from sequencer.sheets.torques import about
 from sequencer.sheets.words import duration, first_sentence, listed, runs_of, shortened
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from sequencer.model.steps import Step
-    from sequencer.planning.mending import Mend, Mistake, Paper
+    from sequencer.planning.mending import Fasteners, Mend, Mistake, Paper
     from sequencer.sheets.job import Job, Said
 
 _LENGTH = 90
@@ -95,12 +96,22 @@ def change_view(job: Job, mistake: Mistake, mend: Mend) -> Change:
         to_ask=tuple(_worded(job, f"{one.message}: {one.why}") for one in mistake.findings),
         minutes=duration(mend.minutes) if mend.minutes else "",
         made=tuple(_made(job, mend)),
-        ready=tuple(_part(job, part, count) for part, count in mend.renew.items()),
+        ready=(
+            *(_part(job, part, count) for part, count in mend.renew.items()),
+            *(_fasteners(job, one) for one in mend.fasteners),
+        ),
         out=tuple(_outs(job, mistake, mend)),
         prepare=tuple(said(job.ref(s), f": {_words(job, s)}") for s in mend.prepare),
         back=tuple(_backs(job, mend)),
         waits=tuple(
-            said(duration(wait.minutes), " from ", job.ref(wait.after), " to ", job.ref(wait.step))
+            said(
+                duration(wait.minutes),
+                " from ",
+                job.ref(wait.after),
+                " to ",
+                job.ref(wait.step),
+                f", for {job.compounds[wait.compound].label} to set" if wait.compound else "",
+            )
             for wait in mend.waits
         ),
         held_up=tuple(_held_up(job, mistake)),
@@ -154,6 +165,8 @@ def _outs(job: Job, mistake: Mistake, mend: Mend) -> Iterator[Out]:
         named += [fit.part for fit in model.fits]
         spoiled = [part for part in dict.fromkeys(named) if part in mend.renew and part not in told]
         told |= set(spoiled)
+        scrap = [job.parts[part].label for part in spoiled]
+        scrap += [_fasteners(job, one) for one in mend.fasteners if one.step == step]
         fact = mend.why[step]
         why = mistake.redo.get(step) or f"{fact.text}{f' – {fact.why}' if fact.why else ''}"
         yield Out(
@@ -161,7 +174,7 @@ def _outs(job: Job, mistake: Mistake, mend: Mend) -> Iterator[Out]:
             do=undone.do if undone is not None and undone.do else _backwards(job, model),
             what=_words(job, step),
             signals=tuple(one for one in card_of(job, model).signals if one.word != "NOTICE"),
-            spoils=listed([job.parts[part].label for part in spoiled]),
+            spoils=listed(scrap),
             why=_worded(job, why),
             minutes=_undo_minutes(model),
         )
@@ -230,6 +243,14 @@ def _part(job: Job, part: str, count: int) -> str:
     known = job.parts.get(part)
     number = f", no. {known.number}" if known is not None and known.number else ""
     return f"{count} × {known.label if known is not None else part}{number}"
+
+
+def _fasteners(job: Job, one: Fasteners) -> str:
+    if one.joint not in job.joints:
+        return f"the fasteners of step {job.number[one.step]}"
+    worked = job.bench.worked(job.joints[one.joint])
+    words = about(worked) or f"{one.how_many} ×"
+    return f"{words}, {worked.joint.name}" if worked.joint.name else words
 
 
 def _words(job: Job, step: str) -> str:

@@ -13,7 +13,7 @@ from sequencer.trade.wrench import Setting
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from sequencer.model.fastening import Joint, PassValue, Tool, TorqueValue
+    from sequencer.model.fastening import Joint, PassValue, Tool, Torque, TorqueValue
     from sequencer.model.quantities import Amount
     from sequencer.trade.at_hand import SetUp, WrenchSet
     from sequencer.trade.passes import Way
@@ -104,6 +104,17 @@ def worked_passes(
     elif None not in shares:
         worked.append(_full("round", wrenches))
     return tuple(worked)
+
+
+def is_turned_by_angle(joint: Joint | None, torque: Torque | None) -> bool:
+    """Tell whether fasteners are turned by an angle beyond a torque, and so serve once.
+
+    A pass that goes back is no such turn.
+    """
+    typed = joint.passes if joint is not None else ()
+    if any(one.value.angle is not None and not one.value.back for one in typed):
+        return True
+    return torque is not None and torque.value.angle is not None
 
 
 def _full(way: Way, wrenches: Sequence[SetUp]) -> WorkedPass:

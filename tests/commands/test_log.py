@@ -290,17 +290,6 @@ def test_a_build_goes_on_by_the_choices_that_it_was_begun_with(empty: Bench) -> 
     assert "hot-look" in json.loads(found.stdout)["do"]
 
 
-def test_no_log_is_begun_of_a_model_that_uses_others(empty: Bench) -> None:
-    Path("whole.yaml").write_text(
-        "assembly: winch\nuses: {pinion-set: {file: pinion.yaml}}\n"
-        "steps: {in: {do: Set it in., fits: pinion-set}}\n",
-        encoding="utf-8",
-    )
-    told = empty.run("start whole.yaml", exit_code=1).stderr
-    assert "error[log-of-several]: `whole.yaml` uses other models" in told
-    assert not Path("whole.log.jsonl").exists()
-
-
 def test_a_model_that_changed_meanwhile_is_told(bench: Bench) -> None:
     Path("pinion.yaml").write_text(PINION.replace("20 to 24 N·m", "25 N·m"), encoding="utf-8")
     (finding,) = bench.json("status")["findings"]

@@ -5,8 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from tests.commands.test_commands import HOIST, HUB, run, run_json
+from tests.planning.test_mended_cases import HEAD
+from tests.sheets.pages import holds
 
 CASES = Path(__file__).resolve().parent.parent / "models" / "cases"
 CHEST = str(CASES / "gasket-on-dry-faces.yaml")
@@ -22,6 +25,7 @@ def test_revise_keeps_the_contract() -> None:
         "do": ["runners-in", "right-bracket"],
         "minutes": 10.0,
         "spoiled": [],
+        "fasteners": [],
         "made": {"back": 5.0, "once_more": 5.0, "in_place": 0.0, "parts": 0.0, "money": 0.0},
         "in_place": [],
         "renew": {},
@@ -41,7 +45,7 @@ def test_others_are_whole_mends_of_their_own() -> None:
     told = run_json("revise", RAIL, "--done", "rail-up,left-bracket,right-bracket", "--other", "3")
     assert [other["undo"] for other in told["others"]] == [["left-bracket"]]
     assert set(told["others"][0]) == {
-        *("undo", "do", "minutes", "spoiled", "made", "in_place"),
+        *("undo", "do", "minutes", "spoiled", "fasteners", "made", "in_place"),
         *("renew", "prepare", "waits", "void", "why"),
     }
 
@@ -116,6 +120,41 @@ and then the last step:
   lagging-on
 """
     )
+
+
+def test_builder_reads_of_bolts_that_serve_once_and_of_what_has_to_set(tmp_path: Path) -> None:
+    path = tmp_path / "head.yaml"
+    path.write_text(HEAD, encoding="utf-8")
+    call = ("revise", str(path), "--done", "1-5", "--redo", "head-on")
+    assert (
+        """
+Spoiled:
+  6 × M10, Head bolts, turned by an angle
+
+Have ready new:
+  6 × M10, Head bolts
+
+To wait once more, not in the cost:
+  12 h from head-on (step 2) to fill (step 5), for Jointing paste to set
+"""
+        in run(*call).stdout
+    )
+    told = run_json(*call)
+    assert told["fasteners"] == [{"joint": "bolts", "step": "turn", "how_many": 6}]
+    assert told["waits"] == [
+        {"step": "fill", "after": "head-on", "minutes": 720.0, "compound": "paste"}
+    ]
+    head = HEAD.replace("head\n", "head\ntitle: Head\nissue: A\nnotice: Invented for a test.\n", 1)
+    path.write_text(head, encoding="utf-8")
+    run(*call, "--into", str(tmp_path / "out"))
+    reader = PdfReader(tmp_path / "out" / "head-change.pdf")
+    text = "\n".join(page.extract_text() for page in reader.pages)
+    for words in (
+        "SCRAP 6 × M10, Head bolts: not used again.",
+        "Wait once more: 12 h from step 2 to step 5, for Jointing paste to set.",
+        "Why: step 4 tightens Head bolts, which serve once and are spoiled when step 3 is taken",
+    ):
+        assert holds(text, words), words
 
 
 def test_builder_reads_the_next_best_and_what_was_forgotten() -> None:

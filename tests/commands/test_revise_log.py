@@ -213,6 +213,9 @@ def test_step_left_out_with_leave_pulls_nothing_out(shop: Shop) -> None:
     told = shop.json("revise")
     assert (told["undo"], told["log"]["skipped"]) == ([], ["cap-tight"])
     assert "cap-tight" not in told["do"]
+    told = shop.json("revise --redo cap-tight")
+    assert told["log"]["skipped"] == []
+    assert "cap-tight" in told["do"], "to name it takes the leave back"
 
 
 def test_step_begun_is_told(shop: Shop) -> None:

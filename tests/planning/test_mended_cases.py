@@ -14,6 +14,7 @@ from sequencer.model.steps import Undo
 from sequencer.planning.decide import decide
 from sequencer.planning.mending import (
     Change,
+    Fasteners,
     Made,
     Mistake,
     Paper,
@@ -281,7 +282,7 @@ def test_wait_after_a_step_done_again_is_told_and_not_in_the_cost() -> None:
     of_section = replace(step("turn"), after=(Link("base", "section", wait=hours("3 h")),))
     unit = assembly(replace(written_before, section="base"), replace(of_section, section="top"))
     waits = mended(unit, "glue", again="glue").waits
-    assert waits == (Wait("turn", "glue", 120), Wait("turn", "glue", 180))
+    assert waits == (Wait("turn", "glue", 180),), "the longer of the two"
 
 
 def test_step_done_twice_over_is_a_wrong_question() -> None:
@@ -330,6 +331,48 @@ def test_undecided_questions_are_owned_up_to(monkeypatch: pytest.MonkeyPatch) ->
     assert [finding.code for finding in revised.findings] == ["undecided"]
 
 
+HEAD = """\
+assembly: head
+defaults: {time: 5 min, temperature: 20 °C}
+joints:
+  bolts: {name: Head bolts, thread: M10, count: 6, torque: 30 N·m, passes: [30 N·m, 90°]}
+surfaces: {face: Face of the block}
+compounds: {paste: {name: Jointing paste, fixture: 30 min, cure: {20 °C: 12 h}}}
+steps:
+  paste-on: {do: Lay the bead., apply: {compound: paste, to: face}}
+  head-on: {do: Set the head on., after: paste-on, closes: face}
+  snug: {do: Tighten all bolts to 30 N·m., tighten: bolts, after: head-on}
+  turn: {do: Turn each bolt by 90°., tighten: bolts, after: snug}
+  fill: {do: Fill the jacket., loads: face, after: turn}
+"""
+
+
+def test_bolts_turned_by_an_angle_are_new_and_all_that_tightened_them_comes_out() -> None:
+    head = read_text(HEAD, "head.yaml").assembly
+    assert head is not None
+    done = "paste-on head-on snug turn fill"
+    mend = mended(head, done, redo="turn")
+    assert mend.undo == ("fill", "turn", "snug")
+    assert mend.fasteners == (Fasteners("bolts", "turn", 6),)
+    assert why(mend)[2] == (
+        "`snug` tightens `bolts`, which serve once and are spoiled when `turn` is taken back"
+    )
+    assert mend.spoiled == (), "bolts are no part of the model"
+    afresh = mended(head, done, again="turn")
+    assert (afresh.undo, afresh.in_place) == (mend.undo, ()), "never tightened a second time"
+    plain = read_text(HEAD.replace(", 90°]", "]"), "head.yaml").assembly
+    assert plain is not None
+    assert mended(plain, done, redo="turn").undo == ("fill", "turn")
+
+
+def test_time_to_cure_is_waited_for_again_where_the_joint_was_open() -> None:
+    head = read_text(HEAD, "head.yaml").assembly
+    assert head is not None
+    done = "paste-on head-on snug turn"
+    assert mended(head, done, redo="head-on").waits == (Wait("fill", "head-on", 720, "paste"),)
+    assert mended(head, done, redo="turn").waits == (), "it cures meanwhile"
+
+
 def test_part_left_out_with_leave_is_not_there_to_come_out() -> None:
     rail = model("runners-in-a-rail")
     done = ("rail-up", "left-bracket", "right-bracket")
@@ -363,9 +406,9 @@ def test_part_that_was_to_come_off_and_did_not_still_shuts_the_way() -> None:
     assert said(finding) == [
         "what is still to be done can no longer be, whatever comes out: `back`, `guard-on` and "
         "`guard-off`",
+        "`guard-on` fits `guard`, which shuts “side”, a way in of `back`",
         "`guard-off` comes after `guard-on`",
         "`back` comes after `guard-off`",
-        "`guard-on` fits `guard`, which shuts “side”, a way in of `back`",
     ]
     assert finding.fix == (
         "check these facts against the unit on the bench, and change the model by what you see; "

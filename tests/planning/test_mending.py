@@ -7,10 +7,12 @@ from fractions import Fraction
 from typing import NamedTuple
 
 import networkx as nx
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sequencer.model.assembly import Assembly, HandlingTimes
+from sequencer.model.fastening import Joint, PassValue, TighteningPass
 from sequencer.model.quantities import Amount, read_amount
 from sequencer.model.steps import Step, Undo
 from sequencer.planning.mending import revise
@@ -55,6 +57,7 @@ def mistakes(draw: st.DrawFn, most: int = 6) -> Mistake:
     )
     rate = draw(st.sampled_from([None, None, Fraction(2)]))
     model = replace(model, steps=steps, parts=parts, handling=HandlingTimes(rate=rate))
+    model = _with_joints(draw, model)
     order = list(next(Oracle(model).orders(), ())) if not model.one_of else []
     if not order or draw(st.integers(0, 3)) == 0:
         order = list(draw(st.permutations(names)))
@@ -67,6 +70,26 @@ def mistakes(draw: st.DrawFn, most: int = 6) -> Mistake:
     left = [name for name in done if name not in redo | again]
     skipped = draw(st.sets(st.sampled_from(left), max_size=2)) if left else set()
     return Mistake(model, done, tuple(redo), tuple(again), tuple(skipped))
+
+
+def _with_joints(draw: st.DrawFn, model: Assembly) -> Assembly:
+    """The same with fasteners that several steps tighten; some serve once."""
+    tightened = draw(st.sets(st.integers(0, len(model.steps) - 1), max_size=3))
+    steps = tuple(
+        replace(step, tighten=(*step.tighten, *links("t", "joint"))) if at in tightened else step
+        for at, step in enumerate(model.steps)
+    )
+    passes = ((), (_pass("90°"),), (_pass("back 90°"),))
+    joints = [
+        replace(joint, passes=draw(st.sampled_from(passes)))
+        for joint in (*model.joints, Joint(id="t", count=2))
+    ]
+    return replace(model, steps=steps, joints=tuple(joints))
+
+
+def _pass(text: str) -> TighteningPass:
+    angle, back = read_amount(text.removeprefix("back "), ("angle",)), text.startswith("back")
+    return TighteningPass(value=PassValue(text=text, angle=angle, back=back))
 
 
 def _with_undo(draw: st.DrawFn, step: Step, names: list[str]) -> Step:
@@ -116,6 +139,43 @@ def check_against_every_set(mistake: Mistake) -> None:
 @settings(max_examples=150, deadline=None)
 @given(mistakes())
 def test_the_cheapest_set_comes_out_and_the_job_goes_on_to_its_end(mistake: Mistake) -> None:
+    check_against_every_set(mistake)
+
+
+@settings(max_examples=60, deadline=None)
+@given(mistakes())
+def test_all_holds_where_no_order_is_found_at_once(mistake: Mistake) -> None:
+    with pytest.MonkeyPatch.context() as patched:
+        for name in ("doing", "taking_back"):
+            patched.setattr(f"sequencer.planning.mending.conditions.{name}", lambda *_: None)
+        check_against_every_set(mistake)
+
+
+@st.composite
+def loosened(draw: st.DrawFn) -> Mistake:
+    """A mistake of which fasteners that serve once come out, tightened by several steps."""
+    mistake = draw(mistakes())
+    steps = tuple(
+        replace(
+            step,
+            undo=replace(step.undo, never="") if step.undo is not None else None,
+            tighten=links("t", "joint") if draw(st.booleans()) else step.tighten,
+            loosens=links("t", "joint") if draw(st.integers(0, 4)) == 0 else (),
+        )
+        for step in mistake.model.steps
+    )
+    joints = (Joint(id="t", passes=(_pass("90°"),)), Joint(id="j"))
+    model = replace(mistake.model, steps=steps, joints=joints)
+    tight = [step.id for step in steps if step.tighten and step.id in mistake.done]
+    redo = tuple(tight[:1]) or mistake.redo
+    left = [name for name in mistake.skipped if name not in redo]
+    again = [name for name in mistake.again if name not in redo]
+    return Mistake(model, mistake.done, redo, tuple(again), tuple(left))
+
+
+@settings(max_examples=60, deadline=None)
+@given(loosened())
+def test_fasteners_that_serve_once_come_out_with_all_that_tightened_them(mistake: Mistake) -> None:
     check_against_every_set(mistake)
 
 

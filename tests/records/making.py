@@ -23,6 +23,9 @@ _VALUES: dict[str, st.SearchStrategy[Any]] = {
     "int": st.integers(1, 10**6),
     "int | None": st.none() | st.integers(1, 10**6),
     "tuple[str, ...]": st.lists(_TEXTS, max_size=3).map(tuple),
+    "tuple[tuple[str, str], ...]": st.dictionaries(_TEXTS, _TEXTS, max_size=2).map(
+        lambda texts: tuple(texts.items())
+    ),
 }
 
 

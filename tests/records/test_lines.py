@@ -99,6 +99,11 @@ REFUSED = [
         "has a field that holds what does not belong there: `steps`",
     ),
     (
+        '{"entry": 1, "time": "x", "kind": "start", "file": "", "text": "", "assembly": "", '
+        '"issue": "", "fingerprint": "", "order": [], "used": {"a.yaml": 7}}',
+        "has a field that holds what does not belong there: `used`",
+    ),
+    (
         '{"entry": 1, "time": "x", "kind": "stop", "colour": "red"}',
         'has a field that this version does not know: "colour"',
     ),

@@ -8,11 +8,12 @@ from sequencer.planning.mending.forgetting import (
     with_forgetting,
 )
 from sequencer.planning.mending.mistake import Mistake, Paper
-from sequencer.planning.mending.results import Made, Mend, Revised, Wait
+from sequencer.planning.mending.results import Fasteners, Made, Mend, Revised, Wait
 from sequencer.planning.mending.revise import revise
 
 __all__ = [
     "Change",
+    "Fasteners",
     "Made",
     "Mend",
     "Mistake",

@@ -172,15 +172,15 @@ class Lacks:
         An order that is found at once, near to the one wanted, makes the peel needless.
         """
         case, node = self.case, self.node
-        if case.kept < 0:
-            steps = self._left_to_do(case.wanted)
-            standing = self.staying[:]
-            for step in steps:
-                standing[step] = 1
-            node.do = doing(case.rules, standing, steps)
-            if node.do is not None:
-                node.do.reverse()
-                return []
+        steps = self._left_to_do(case.wanted)
+        standing = self.staying[:]
+        for step in steps:
+            standing[step] = 1
+        begun = case.rules.network.groups[case.kept].steps if case.kept >= 0 else ()
+        node.do = doing(case.rules, standing, steps, begun)
+        if node.do is not None:
+            node.do.reverse()
+            return []
         peeling = (node.last_peeling() or case.rules.peeling).copied()
         held = self.staying
         if case.kept >= 0:

@@ -10,6 +10,7 @@ from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 from sequencer.model.complete import step_minutes
+from sequencer.planning.mending.fastened import Fastened
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -30,6 +31,8 @@ class Costs:
         For a step, by number: to do it again; to take it back; both together.
     handled : callable
         For a step, by number: the parts that it fits or takes off, but in a trial.
+    fastened : Fastened
+        Which fasteners taking steps back spoils.
     skipped : frozenset of int
         The steps left out with leave: there is nothing of them, so they cost nothing.
     """
@@ -42,6 +45,8 @@ class Costs:
         self.parts = {part.id: part for part in assembly.parts}
         self.in_trial = frozenset(link.to for trial in assembly.trials for link in trial.steps)
         self.rate = float(assembly.handling.rate or 1)
+        trials = {number for number, step in enumerate(self.steps) if step.id in self.in_trial}
+        self.fastened = Fastened(assembly, self.skipped | trials)
         self.once = frozenset(part.id for part in assembly.parts if part.once)
         self.again: Callable[[int], int] = cache(self._again)
         self.back: Callable[[int], int] = cache(self._back)
@@ -76,7 +81,7 @@ class Costs:
         step = self.steps[number]
         if number in self.skipped:
             return True
-        if step.undo is not None:
+        if step.undo is not None or number in self.fastened.together:
             return False
         return not self.once or all(fit.part not in self.once for fit in step.fits)
 

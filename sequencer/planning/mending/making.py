@@ -10,11 +10,11 @@ from sequencer.planning.mending.left import left_to_do, left_to_take_back
 from sequencer.planning.mending.reasons import Reasons
 from sequencer.planning.mending.results import Made, Mend, Wait
 from sequencer.planning.peel import peel
+from sequencer.planning.timing import times_along
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
-    from sequencer.model.common import Link
     from sequencer.planning.mending.case import Case, Node
     from sequencer.planning.mending.history import History
     from sequencer.planning.mending.mender import Mender
@@ -31,6 +31,7 @@ class Maker:
         self.history = history
         self.ranks = mender.ranks
         self.skipped = mender.skipped
+        self.says_times = mender.says_times
 
     def mend(self, found: Found) -> Mend:
         """Return what a set of steps that will do means."""
@@ -47,7 +48,8 @@ class Maker:
             spoiled=tuple(case.pulls.spoiled(node.mask)),
             renew=self._renew(case, node, undo),
             prepare=self._names(self._only_prepare(undo)),
-            waits=tuple(sorted(self._waits(do, {*undo, *in_place}))),
+            fasteners=tuple(self.costs.fastened.spoiled(undo)),
+            waits=tuple(sorted(self._waits(case, staying, do, {*undo, *in_place}))),
             void=self._names(step for step in undo if self.steps[step].hold),
             why=Reasons(self.assembly, case).of_all(undo, node),
         )
@@ -56,7 +58,7 @@ class Maker:
         """Return steps without those left out with leave: they are neither undone nor done."""
         return [step for step in steps if step not in self.skipped] if self.skipped else steps
 
-    def _names(self, steps: Iterator[int] | Sequence[int]) -> tuple[str, ...]:
+    def _names(self, steps: Iterable[int]) -> tuple[str, ...]:
         return tuple(self.steps[step].id for step in steps)
 
     def _undo_order(self, case: Case, node: Node, staying: bytearray) -> list[int]:
@@ -132,26 +134,20 @@ class Maker:
             if model.id in asked and not (model.fits or model.takes_off or model.tighten):
                 yield step
 
-    def _waits(self, do: Sequence[int], repeated: set[int]) -> Iterator[Wait]:
-        """Yield the waits from a step that is done once more to one still to be done."""
-        for step in do:
-            model = self.steps[step]
-            for link in model.after:
-                if link.wait is not None:
-                    for other in repeated.intersection(self._meant(link)):
-                        yield Wait(model.id, self.steps[other].id, link.wait.si / 60)
-            for link in model.before if step in repeated else ():
-                if link.wait is not None:
-                    for other in set(do).intersection(self._meant(link)):
-                        yield Wait(self.steps[other].id, model.id, link.wait.si / 60)
+    def _waits(
+        self, case: Case, staying: bytearray, do: Sequence[int], repeated: set[int]
+    ) -> Iterator[Wait]:
+        """Yield the waits from a step that is done once more to one still to be done.
 
-    def _meant(self, link: Link) -> Iterator[int]:
-        """Yield the steps that a reference to a step, a section or a check means."""
-        for number, step in enumerate(self.steps):
-            named = {
-                "step": (step.id,),
-                "section": (step.section,),
-                "check": tuple(check.to for check in step.check),
-            }
-            if link.to in named.get(link.kind, ()):
-                yield number
+        They are those of the whole order that comes of the mend: what stays, then what is left.
+        """
+        if not self.says_times:
+            return
+        left = {*do, *self.skipped}
+        order = [step for step in self.history.done if staying[step] and step not in left]
+        times = times_along(self.assembly, case.rules.network, [*order, *do])
+        again = set(self._names(repeated))
+        for step in self._names(do):
+            for wait in times.waits.get(step, ()):
+                if wait.since in again:
+                    yield Wait(step, wait.since, wait.minutes, wait.compound)

@@ -12,6 +12,7 @@ from sequencer.planning.mending.history import History, fitters_of
 from sequencer.planning.mending.pulls import Pulls
 from sequencer.planning.mending.rules import Rules
 from sequencer.planning.mending.search import Outcome, search
+from sequencer.planning.timing import says_times
 from sequencer.planning.variants import left_out, variants
 
 if TYPE_CHECKING:
@@ -30,7 +31,11 @@ def usual_budget(steps: int) -> int:
 
 
 class Mender:
-    """One model with its rules, for each choice of `one_of` under which the job can end well."""
+    """One model with its rules, for each choice of `one_of` under which the job can end well.
+
+    `order` is the one that what is left keeps to where it can; `skipped` are steps left out with
+    leave, of whatever history is asked about.
+    """
 
     def __init__(
         self, assembly: Assembly, order: Sequence[str] | None = None, skipped: Iterable[str] = ()
@@ -46,6 +51,7 @@ class Mender:
             for number, step in enumerate(assembly.steps)
             if step.undo is not None and step.undo.never and number not in self.skipped
         ]
+        self.says_times = says_times(assembly)
         self.ranks = _ranks(assembly, order)
         self.wanted = sorted(self.index.values(), key=self.ranks.__getitem__, reverse=True)
         self._there = [frozenset(self.index[s.id] for s in one.steps) for one in self.choices]
@@ -54,10 +60,17 @@ class Mender:
     def history(
         self, done: Iterable[str], redo: Iterable[str] = (), again: Iterable[str] = ()
     ) -> History:
-        """Return what was done, and what to do again, by the numbers of the steps."""
+        """Return what was done, and what to do again, by the numbers of the steps.
+
+        What tightens fasteners that serve once cannot be done again where it is.
+        """
         number = self.index.__getitem__
-        numbers = (list(map(number, names)) for names in (done, redo, again))
-        return History(len(self.index), *numbers)
+        afresh = [number(name) for name in again]
+        out = [step for step in afresh if self.costs.fastened.serve_once(step)]
+        out += map(number, redo)
+        return History(
+            len(self.index), list(map(number, done)), out, [s for s in afresh if s not in out]
+        )
 
     def search(
         self, history: History, budget: int, wanted: int = 1, costs: Costs | None = None

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 
 class Cause(NamedTuple):
-    """Why a step comes out: of what kind, by which rules, or with which other step and part."""
+    """Why a step comes out: by which rules, or with which other step and part (or joint)."""
 
     kind: str
     rules: tuple[Rule, ...] = ()
@@ -214,6 +214,10 @@ class Pulls:
             for link in model.undo.again:
                 if link.to in index and index[link.to] in turn:
                     yield index[link.to], Cause("again", step=step)
+        for joint, members in self.costs.fastened.together.get(step, ()):
+            for member in self.history.among_done(members):
+                if member != step:
+                    yield member, Cause("fasteners", step=step, part=joint)
         for part in self.costs.spoiled_by(step):
             for fitter in self.history.among_done(self.fitters.get(part, ())):
                 yield fitter, Cause("spoiled", step=step, part=part)

@@ -88,6 +88,15 @@ def _spoiled(teller: Teller, step: int, cause: Cause) -> Fact:
     return Fact(text, ("steps", teller.network.ids[step]))
 
 
+def _fasteners(teller: Teller, step: int, cause: Cause) -> Fact:
+    other, joint = teller.network.ids[cause.step], cause.part
+    text = (
+        f"{teller.name(step)} tightens `{joint}`, which serve once and are spoiled when "
+        f"`{other}` is taken back"
+    )
+    return Fact(text, ("joints", joint))
+
+
 def _half_done(teller: Teller, _: int, cause: Cause) -> Fact:
     fact = teller.fact(cause.rules[0])
     return Fact(f"{fact.text}, and the operation was begun and not finished", fact.path, fact.why)
@@ -117,6 +126,7 @@ _SENTENCES: Mapping[str, Callable[[Teller, int, Cause], Fact]] = {
     "together": _by_rule,
     "again": _again,
     "spoiled": _spoiled,
+    "fasteners": _fasteners,
     "way": _way,
     "way back": _way,
     "barred": _by_rule,

@@ -12,11 +12,26 @@ if TYPE_CHECKING:
 
 
 class Wait(NamedTuple):
-    """A wait to be served once more: so many minutes from the end of `after` to `step`."""
+    """A wait to be served once more: so many minutes from the end of `after` to `step`.
+
+    `compound` is what has to set meanwhile; empty where the wait is stated between the steps.
+    """
 
     step: str
     after: str
     minutes: float
+    compound: str = ""
+
+
+class Fasteners(NamedTuple):
+    """Fasteners that serve once, being turned by an angle: how many, and the step that does it.
+
+    `joint` is empty where the step itself states its torque.
+    """
+
+    joint: str
+    step: str
+    how_many: int
 
 
 class Made(NamedTuple):
@@ -54,12 +69,15 @@ class Mend:
         The cost, and what it is made of.
     spoiled : tuple of str
         The parts that taking the steps back spoils.
+    fasteners : tuple of Fasteners
+        The fasteners that it spoils as well.
     renew : mapping of str to int
         How many of which parts to have ready new: those spoiled, and those that are new each time.
     prepare : tuple of str
         Steps taken back only because what they prepared has to be prepared again.
     waits : tuple of Wait
-        The waits that have to be served once more; they are not in the cost.
+        The waits that have to be served once more, of two between the same steps the longer;
+        they are not in the cost.
     void : tuple of str
         The signed steps whose signature no longer holds.
     why : mapping of str to Fact
@@ -71,6 +89,7 @@ class Mend:
     made: Made
     in_place: tuple[str, ...] = ()
     spoiled: tuple[str, ...] = ()
+    fasteners: tuple[Fasteners, ...] = ()
     renew: Mapping[str, int] = field(default_factory=dict)
     prepare: tuple[str, ...] = ()
     waits: tuple[Wait, ...] = ()

@@ -38,7 +38,8 @@ def revise(  # noqa: PLR0913  # one question says all of this
     redo : sequence of str
         Steps that have to come out and be done again: spoiled, failed, or with changed figures.
     again : sequence of str
-        Steps to do afresh in their place, if they can be reached; else they count as `redo`.
+        Steps to do afresh in their place, if they can be reached; else they count as `redo`, as
+        do those that tighten fasteners that serve once.
     budget : int, optional
         How many sets of steps may be looked into; the result depends on nothing else, so that it
         is the same on every machine.
@@ -92,7 +93,7 @@ def revise(  # noqa: PLR0913  # one question says all of this
     if wrong:
         return Revised(None, findings=wrong)
     mender = Mender(assembly, order, skipped)
-    history = mender.history(done, redo, (name for name in again if name not in redo))
+    history = mender.history(done, redo, again)
     budget = usual_budget(len(assembly.steps)) if budget is None else budget
     outcome = mender.search(history, budget, 1 + others)
     if not outcome.plans:

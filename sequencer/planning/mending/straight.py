@@ -17,7 +17,9 @@ if TYPE_CHECKING:
 _PATIENCE = 4  # how often, for each unit, one that waits may be looked at once more
 
 
-def doing(rules: Rules, standing: bytearray, steps: Sequence[int]) -> list[int] | None:
+def doing(
+    rules: Rules, standing: bytearray, steps: Sequence[int], at_once: Collection[int] = ()
+) -> list[int] | None:
     """Return an order in which steps come off the end, groups as one: the last to be done first.
 
     Parameters
@@ -28,6 +30,8 @@ def doing(rules: Rules, standing: bytearray, steps: Sequence[int]) -> list[int] 
         For each step 1 if it is one of `steps`, or done and stays. It is changed.
     steps : sequence of int
         The steps, in the order wanted.
+    at_once : collection of int
+        Those of them that have to be done before all others: a group is half done.
 
     Returns
     -------
@@ -42,7 +46,11 @@ def doing(rules: Rules, standing: bytearray, steps: Sequence[int]) -> list[int] 
     if not rules.circular.isdisjoint(steps):
         return None
     run = _Run(rules, standing)
-    return run.take_off(run.units(steps))
+    later = run.take_off(run.units([step for step in steps if step not in at_once]))
+    if later is None or not at_once:
+        return later
+    sooner = run.take_off([(step,) for step in steps if step in at_once])
+    return None if sooner is None else later + sooner
 
 
 def taking_back(
@@ -78,12 +86,14 @@ class _Run:
         for step in steps:
             if group_of[step] >= 0:
                 wanted.setdefault(group_of[step], []).append(step)
-        singles = ((step,) for step in steps)
-        return [
-            unit if group < 0 else tuple(wanted.pop(group))
-            for unit in singles
-            if (group := group_of[unit[0]]) < 0 or group in wanted
-        ]
+        units: list[Steps] = []
+        for step in steps:
+            group = group_of[step]
+            if group < 0:
+                units.append((step,))
+            elif group in wanted:
+                units.append(tuple(wanted.pop(group)))
+        return units
 
     def take_off(self, units: Sequence[Steps]) -> list[int] | None:
         """Take all units off, or give up."""
@@ -148,7 +158,9 @@ class _Run:
         while at < len(afters) and not standing[afters[at]]:
             at += 1
         self.off_up_to[id(afters)] = at
-        return any(standing[after] and after != step for after in afters[at:])
+        if at == len(afters) or afters[at] != step:
+            return at < len(afters)
+        return any(standing[after] for after in afters[at + 1 :])
 
     def _is_reached(self, step: int, need: Need) -> bool:
         if step in self.no_way or (need.barred and not self.barred):

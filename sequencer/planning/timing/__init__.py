@@ -5,10 +5,11 @@ Nothing here makes an order invalid: it is judged as it is given, and gives find
 
 from sequencer.planning.timing.judging import (
     ALONG,
+    says_times,
     times_along,
     timing_as_written,
     timing_findings,
 )
 from sequencer.planning.timing.pausing import paused
 
-__all__ = ["ALONG", "paused", "times_along", "timing_as_written", "timing_findings"]
+__all__ = ["ALONG", "paused", "says_times", "times_along", "timing_as_written", "timing_findings"]

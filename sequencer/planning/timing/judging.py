@@ -67,7 +67,7 @@ def timing_findings(teller: Teller, order: Sequence[int]) -> tuple[Problem, ...]
     tuple of Problem
         With the codes of `ALONG`: `not-together` is an error, all others are warnings.
     """
-    if not _says_times(teller.assembly):
+    if not says_times(teller.assembly):
         return ()
     along = Along(timed(teller.assembly, teller.network), order)
     turns = along.clock.turns
@@ -84,12 +84,12 @@ def timing_as_written(tellers: Sequence[Teller]) -> tuple[Problem, ...]:
     """
     orders = [range(len(teller.network.ids)) for teller in tellers]
     every = zip(tellers, orders, strict=True)
-    several = len(tellers) > 1 and _says_times(tellers[0].assembly)
+    several = len(tellers) > 1 and says_times(tellers[0].assembly)
     works = (pair for pair in every if not several or not judged(*pair))
     return timing_findings(*next(works, (tellers[0], orders[0])))
 
 
-def _says_times(assembly: Assembly) -> bool:
+def says_times(assembly: Assembly) -> bool:
     """Tell whether a model says anything about compounds, heat or times between steps."""
     return (
         bool(assembly.compounds)
