@@ -11,6 +11,8 @@ from fractions import Fraction
 from math import ceil, floor, log10
 from typing import TYPE_CHECKING
 
+from sequencer.model.common import Size
+from sequencer.model.fields import Links, declared
 from sequencer.model.quantities import to_si
 from sequencer.sheets.figures import torque_figure
 from sequencer.sheets.kit import parts_to_lay_out
@@ -44,9 +46,9 @@ def kit_table(job: Job) -> Grid:
     """Return the parts to lay out, in the order in which the steps take them up."""
     heads = "id number name quantity spare mass price renew once aid matched serial bag"
     supply = "on_hand bought_as in_steps"
-    return Grid(
-        (*heads.split(), *supply.split()), tuple(_part(job, part) for part in parts_to_lay_out(job))
-    )
+    parts = tuple(parts_to_lay_out(job))
+    grid = Grid((*heads.split(), *supply.split()), tuple(_part(job, part) for part in parts))
+    return _with_more(grid, _PART_MORE, parts)
 
 
 def _part(job: Job, part: Part) -> Row:
@@ -78,10 +80,11 @@ _STEP_HEADS = (
     "after",
     "tools",
     "tighten",
+    "joint_torque",
     "torque",
     "check",
     "time (min)",
-    "time_guessed",
+    "guessed (min)",
     "people",
     "position",
     "warning",
@@ -94,29 +97,77 @@ _STEP_HEADS = (
 )
 
 
+_STEP_MORE = (
+    "onto",
+    "before",
+    "largest",
+    "leaves",
+    "secures",
+    "loosens",
+    "cleans",
+    "closes",
+    "loads",
+    "needs",
+    "not_while",
+    "each",
+    "hazards",
+    "unit",
+    "leave",
+    "unattended",
+)
+_PART_MORE = ("largest", "inspect", "hottest")
+"""Fields that have a column where any step or part says something in them."""
+
+
 def steps_table(job: Job) -> Grid:
     """Return the steps in the order in which they are printed."""
-    return Grid(_STEP_HEADS, tuple(_step(job, step) for step in job.steps))
+    grid = Grid(_STEP_HEADS, tuple(_step(job, step) for step in job.steps))
+    return _with_more(grid, _STEP_MORE, job.steps)
+
+
+def _with_more(grid: Grid, names: Sequence[str], records: Sequence[Part | Step]) -> Grid:
+    """Return a table with a column for each of some fields that any of the records fills."""
+    cells = {name: [_cell(record, name) for record in records] for name in names}
+    used = [name for name, column in cells.items() if any(column)]
+    rows = ((*row, *(cells[name][number] for name in used)) for number, row in enumerate(grid.rows))
+    return Grid((*grid.heads, *used), tuple(rows))
+
+
+def _cell(record: Part | Step, name: str) -> str:
+    """Return what a record says in a field as `import` reads it."""
+    field = next(one for one in declared(type(record)) if one.name == name)
+    value = getattr(record, field.attribute)
+    if isinstance(value, Size):
+        return value.value.text.strip()
+    if isinstance(field.kind, Links):
+        return _links(field.kind, value)
+    if isinstance(value, bool):
+        return _YES if value else ""
+    return "\n".join(value) if isinstance(value, tuple) else getattr(value, "text", value or "")
 
 
 def _step(job: Job, step: Step) -> Row:
     minutes, is_guess = job.minutes(step)
     counts = job.course.counts.get(step.id, ())
-    fits = (f"{count} {fit.part}" for fit, count in zip(step.fits, counts, strict=True))
+    fits = (
+        f"{count} {fit.part}" + (f" ({fit.facing})" if fit.facing else "")
+        for fit, count in zip(step.fits, counts, strict=True)
+    )
     return (
         Fraction(job.number[step.id]),
         step.id,
         step.section,
         step.do,
         _list(fits),
-        _ids(step.takes_off),
-        _ids(step.after),
+        _cell(step, "takes_off"),
+        _cell(step, "after"),
         _list(" or ".join(link.to for link in entry) for entry in step.tools),
-        _ids(step.tighten),
+        _cell(step, "tighten"),
         _list(torque.value.text.strip() for torque in _torques(job, step)),
-        _ids(step.check),
-        Fraction(minutes),
-        _YES if is_guess else "",
+        step.torque.value.text.strip() if step.torque else "",
+        _cell(step, "check"),
+        "" if is_guess else Fraction(minutes),
+        Fraction(minutes) if is_guess else "",
         Fraction(step.people),
         step.position,
         *("\n".join(texts) for texts in (step.warning, step.caution, step.notice, step.note)),
@@ -130,8 +181,22 @@ def _list(items: Iterator[str] | Sequence[str]) -> str:
     return "; ".join(items)
 
 
-def _ids(links: Sequence[Link]) -> str:
-    return _list(link.to for link in links)
+def _links(kind: Links, links: Sequence[Link]) -> str:
+    return _list(_link(link, kind.kinds[0]) for link in links)
+
+
+def _link(link: Link, usual: str) -> str:
+    """Return a name with its kind where that is not the usual one, and what is said of it."""
+    named = link.to if link.kind in (usual, "all") else f"{link.kind} {link.to}"
+    said = [f"{field} {time.text.strip()}" for field, time in _times(link)]
+    said += [f"why: {link.why}"] if link.why else []
+    return f"{named} ({', '.join(said)})" if said else named
+
+
+def _times(link: Link) -> Iterator[tuple[str, Amount]]:
+    for field, time in (("wait", link.wait), ("within", link.within)):
+        if time is not None:
+            yield field, time
 
 
 def _torques(job: Job, step: Step) -> Iterator[Torque]:
@@ -139,8 +204,6 @@ def _torques(job: Job, step: Step) -> Iterator[Torque]:
         torque = job.joints[link.to].torque
         if torque is not None:
             yield torque
-    if step.torque is not None:
-        yield step.torque
 
 
 _TORQUE_HEADS = (

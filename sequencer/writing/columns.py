@@ -110,5 +110,5 @@ def _simple(kind: Kind) -> Kind | None:
         return _simple(short.kind) if short else None
     simple = Text | Whole | Number | Flag | Word | Figure | TorqueText | Links | Choices | Fitted
     if isinstance(kind, Many):
-        return kind if isinstance(kind.of, Text) else None
+        return kind if isinstance(kind.of, Text | Word) else None
     return kind if isinstance(kind, simple) else None

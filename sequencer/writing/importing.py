@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
     from sequencer.writing.cells import Cell
     from sequencer.writing.columns import Column
+    from sequencer.writing.values import Held
 
 _NOT_CSV = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0", b"%PDF")
 _ROWS_BEFORE_HEAD = 10
@@ -52,7 +53,7 @@ class Entry:
     """One part or step: its id, its fields as a model writes them, and its row."""
 
     id: str
-    fields: dict[str, str | list[str]]
+    fields: dict[str, Held]
     place: Place
 
 
@@ -189,7 +190,7 @@ class _Table:
         beyond = next((cell for cell in row[self._width :] if cell.text), None)
         if beyond:
             self._done.tell(doubts.too_many_cells(), beyond)
-        fields: dict[str, str | list[str]] = {}
+        fields: dict[str, Held] = {}
         own = row[0]
         for column in self._columns:
             cell = row[column.at] if column.at < len(row) else None
@@ -202,7 +203,7 @@ class _Table:
         if fields:
             self._keep(fields, own, cls)
 
-    def _value(self, column: Column, cell: Cell) -> str | list[str] | None:
+    def _value(self, column: Column, cell: Cell) -> Held | None:
         text = unguarded(cell.text)
         is_id = column.field in _FIELDS_OF_IDS or isinstance(column.kind, Links | Fitted | Choices)
         made = spoiled(text) if is_id else "a formula" if cell.text.startswith("=") else None
@@ -218,7 +219,7 @@ class _Table:
             self._done.tell(Problem("cell", "error", error.what, why=why, fix=error.fix), cell)
             return None
 
-    def _keep(self, fields: dict[str, str | list[str]], cell: Cell, cls: type) -> None:
+    def _keep(self, fields: dict[str, Held], cell: Cell, cls: type) -> None:
         """Keep an entry, under its id or one made from what it is called."""
         stated = fields.pop(ID, None)
         name = stated if isinstance(stated, str) else self._made_id(fields, cls)
@@ -230,7 +231,7 @@ class _Table:
             self._done.tell(doubts.id_twice(name, first, self._done.file), cell)
         self._done.entries.append(Entry(name, fields, cell.place(self._done.file)))
 
-    def _made_id(self, fields: dict[str, str | list[str]], cls: type) -> str:
+    def _made_id(self, fields: dict[str, Held], cls: type) -> str:
         for named_by in _NAMED_BY[cls]:
             words = str(fields.get(named_by, ""))
             if named_by == "number" and words and id_problem(words) is None:

@@ -13,6 +13,7 @@ from sequencer.reading.nodes import Mapping, Scalar, compose, is_empty
 from sequencer.reading.records import counted_name
 from sequencer.reading.source import Faults, Source
 from sequencer.writing.columns import SECTIONS
+from sequencer.writing.pieces import written_piece
 from sequencer.writing.schema import FIRST_LINE
 from sequencer.writing.texts import scalar
 
@@ -132,11 +133,11 @@ def _entry(section: str, entry: Entry) -> Iterator[str]:
         write = str if isinstance(kind, Whole | Number | Flag | Word) else scalar
         if isinstance(held, str):
             yield f"{' ' * _IN}{field}: {write(held)}"
-        elif len(held) == 1:
-            yield f"{' ' * _IN}{field}: {write(held[0])}"
+        elif len(held) == 1 and not isinstance(held[0], tuple):
+            yield f"{' ' * _IN}{field}: {written_piece(held[0])}"
         else:
             yield f"{' ' * _IN}{field}:"
-            yield from (f"{' ' * (2 * _IN)}- {write(one)}" for one in held)
+            yield from (f"{' ' * (2 * _IN)}- {written_piece(one)}" for one in held)
 
 
 def _no_model(file: str) -> Problem:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from sequencer.model.fields import (
     Choices,
@@ -19,6 +19,7 @@ from sequencer.model.fields import (
 )
 from sequencer.model.numerals import AmountError, Cursor
 from sequencer.reading.figures import read_figure, read_torque
+from sequencer.writing.pieces import Piece, read_pieces
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -26,7 +27,6 @@ if TYPE_CHECKING:
     from sequencer.model.fields import Kind
     from sequencer.writing.columns import Column
 
-_IN_LIST_OF_IDS = re.compile(r"\s*[;,\n]\s*")
 _IN_LIST = re.compile(r"\s*\n\s*")
 _WHOLE = re.compile(r"([0-9]{1,6})(?:[.,]0+)?")
 _SPACE = "['’ \u00a0\u202f]"
@@ -37,6 +37,10 @@ _SIGN_OF_MONEY = r"(?:[A-Z]{3}|[$¢-¥\u20a0-\u20cf]|kr\.?|zł|Fr\.?)"
 _MONEY = re.compile(rf"^{_SIGN_OF_MONEY}\s*(?=[\d.,])|(?<=\d)\s*{_SIGN_OF_MONEY}$")
 _MARKED = re.compile(r"x|y|yes|true|1|✓|✔|☑", re.IGNORECASE)
 _UNMARKED = re.compile(r"-|n|no|false|0|☐", re.IGNORECASE)
+
+
+Held: TypeAlias = str | list[Piece]
+"""What a field holds: one value as a model writes it, or a list."""
 
 
 class CellError(ValueError):
@@ -123,7 +127,7 @@ def holds_numbers(kind: Kind) -> bool:
     return isinstance(kind, Number | Figure | TorqueText)
 
 
-def read_cell(column: Column, text: str, mark: str | None) -> str | list[str]:
+def read_cell(column: Column, text: str, mark: str | None) -> Held:
     """Return the value of a cell as the model writes it; nothing if it means none.
 
     Raises
@@ -139,7 +143,7 @@ def read_cell(column: Column, text: str, mark: str | None) -> str | list[str]:
     if isinstance(kind, Flag | Word):
         return _word(kind, text)
     if isinstance(kind, Links | Choices | Fitted):
-        return [piece for piece in _IN_LIST_OF_IDS.split(text) if piece]
+        return read_pieces(kind, text)
     if isinstance(kind, Many):
         return [piece for piece in _IN_LIST.split(text) if piece]
     return text

@@ -66,7 +66,7 @@ def test_the_steps_are_in_the_order_of_the_plan() -> None:
     assert [row["id"] for row in rows] == ["arm-on", "bolts", "last"]
     assert [row["turn"] for row in rows] == [Fraction(1), Fraction(2), Fraction(3)]
     assert rows[0]["time (min)"] == Fraction(3)
-    assert rows[0]["time_guessed"] == ""
+    assert rows[0]["guessed (min)"] == ""
     assert {name: held for name, held in rows[1].items() if held} == {
         "turn": 2,
         "id": "bolts",
@@ -75,11 +75,11 @@ def test_the_steps_are_in_the_order_of_the_plan() -> None:
         "after": "arm-on",
         "tools": "key or driver; hook",
         "tighten": "j; k",
-        "torque": "28 to 32 ft-lb; finger tight",
-        "time (min)": 3,
-        "time_guessed": "yes",
+        "joint_torque": "28 to 32 ft-lb; finger tight",
+        "guessed (min)": 3,
         "people": 1,
         "caution": "Hot.\nSharp.",
+        "onto": "0010",
     }
     assert (rows[2]["torque"], rows[2]["hold"]) == ("5 N·m ± 10 %", "foreman")
 
