@@ -41,6 +41,7 @@ _SHEETS = (
     "torque-record",
     "sources",
     "checklist",
+    "labels",
 )
 _ALONE = "alone"
 _STOPPED = "nothing printed: there are errors (--draft prints all the same, marked so)"
