@@ -9,7 +9,7 @@ from sequencer.model.uses import BETWEEN
 from sequencer.trade.buying import is_spoiled_by_removal
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Collection, Iterator, Mapping
 
     from sequencer.model.parts import Part
     from sequencer.model.steps import Step
@@ -29,7 +29,9 @@ class Bag:
     off: list[int] = field(default_factory=list)
 
 
-def bags_of(job: Job, off: Mapping[str, int] | None = None) -> tuple[Bag, ...]:
+def bags_of(
+    job: Job, off: Mapping[str, int] | None = None, spoiled: Collection[str] = ()
+) -> tuple[Bag, ...]:
     """Return the bags of a job, in the order in which they are filled.
 
     Parameters
@@ -39,6 +41,8 @@ def bags_of(job: Job, off: Mapping[str, int] | None = None) -> tuple[Bag, ...]:
     off : mapping of str to int, optional
         The number in a strip packet of each step that is taken back; without it the bags are
         those that a kit is put up in.
+    spoiled : collection of str
+        Parts that taking apart spoils.
 
     Notes
     -----
@@ -54,7 +58,8 @@ def bags_of(job: Job, off: Mapping[str, int] | None = None) -> tuple[Bag, ...]:
         for part, count in bagged(job, step):
             bag = bags.setdefault(_key(job, step, part), Bag(bag_name(job, step, part)))
             times = f"{count} × " if count > 1 else ""
-            (bag.new if is_spoiled_by_removal(part) else bag.items).append(f"{times}{part.label}")
+            is_new = part.id in spoiled or is_spoiled_by_removal(part)
+            (bag.new if is_new else bag.items).append(f"{times}{part.label}")
             _note(job, bag, step, off)
     return tuple(bag for bag in bags.values() if bag.items or off is None)
 

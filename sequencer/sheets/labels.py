@@ -10,7 +10,7 @@ from sequencer.sheets.measured import cut, in_lines, in_so_many, width_of
 from sequencer.sheets.words import listed, runs_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Mapping, Sequence
 
     from sequencer.sheets.bags import Bag
     from sequencer.sheets.job import Job
@@ -94,9 +94,9 @@ def labels_view(job: Job) -> Labels:
     return _labels(job, bags_of(job), wanted=wanted)
 
 
-def strip_labels_view(job: Job, off: Mapping[str, int]) -> Labels:
+def strip_labels_view(job: Job, off: Mapping[str, int], spoiled: Collection[str] = ()) -> Labels:
     """Return the labels of what comes off, by the numbers of a strip packet."""
-    return _labels(job, bags_of(job, off), wanted=True)
+    return _labels(job, bags_of(job, off, spoiled), wanted=True)
 
 
 def _labels(job: Job, bags: Iterable[Bag], *, wanted: bool) -> Labels:
