@@ -40,8 +40,8 @@ _SHEETS = (
     "steps",
     "torque-record",
     "sources",
-    "checklist",
     "labels",
+    "checklist",
 )
 _ALONE = "alone"
 _STOPPED = "nothing printed: there are errors (--draft prints all the same, marked so)"

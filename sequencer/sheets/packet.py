@@ -47,8 +47,8 @@ _VIEWS: Mapping[str, Callable[[Job], object]] = {
     "steps": steps_view,
     "torque-record": torque_record_view,
     "sources": sources_view,
-    "checklist": checklist_view,
     "labels": labels_view,
+    "checklist": checklist_view,
 }
 SHEETS: tuple[str, ...] = tuple(_VIEWS)
 """Every kind of sheet, in the order in which a packet holds them."""
