@@ -95,6 +95,9 @@ def strip_command(  # noqa: PLR0913  # click hands over every option
     """
     from sequencer.planning.plan import check
     from sequencer.planning.stripping import strip
+    from sequencer.sheets.glyphs import glyph_findings
+    from sequencer.sheets.pdf import write_pdf
+    from sequencer.sheets.strip import strip_html
 
     output = Output(as_json=as_json, show_all=show_all)
     reading, assembly = output.read(file)
@@ -110,14 +113,15 @@ def strip_command(  # noqa: PLR0913  # click hands over every option
     tell = progress()
     try:
         with faults_told():
-            pdf = _pdf(job, found, paper, layouts)
+            html = strip_html(job, found, paper=paper, layouts=layouts)
+            pdf = write_pdf(html, layouts=layouts, tell=tell)
         write_pages(target, pdf)
     except NotPrinted as stop:
         output.finish(NOT_OK, nothing, reading, (*findings, stop.finding), "nothing printed")
     finally:
         tell("")
     result = {"ok": True, "file": str(target), **_as_json(assembly, found)}
-    output.finish(OK, result, reading, findings, str(target))
+    output.finish(OK, result, reading, (*findings, *glyph_findings(assembly)), str(target))
 
 
 def _job(
@@ -141,14 +145,6 @@ def _job(
         draft=errors or (("asked for with --draft",) if draft else ()),
         findings=tuple(findings),
     )
-
-
-def _pdf(job: Job, found: Strip, paper: str, layouts: Path | None) -> bytes:
-    from sequencer.sheets.pdf import write_pdf
-    from sequencer.sheets.strip import strip_html
-
-    html = strip_html(job, found, paper=paper, layouts=layouts)
-    return write_pdf(html, layouts=layouts, tell=progress())
 
 
 def _as_json(assembly: Assembly, found: Strip) -> dict[str, object]:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
 from sequencer.planning.stripping import strip
+from sequencer.reading import read_file
 from sequencer.sheets.job import job_of
 from sequencer.sheets.loosening import loosening_blocks
 from sequencer.sheets.strip import (
@@ -210,3 +212,44 @@ def test_sheets_come_as_asked(job: Job, found: Strip) -> None:
     html = strip_html(replace(job, sheets=("buy", "labels")), found)
     assert html.index('class="sheet labels"') < html.index('class="sheet buy"')
     assert 'class="sheet strip' not in html
+
+
+SHIPPED = sorted(
+    file
+    for file in (Path(__file__).resolve().parents[2] / "assemblies").glob("*.yaml")
+    if "mistakes" not in file.stem
+)
+
+
+@pytest.mark.parametrize("file", SHIPPED, ids=lambda file: file.stem)
+def test_every_demo_comes_apart_to_the_last_part(file: Path) -> None:
+    unit = read_file(file).assembly
+    assert unit is not None
+    apart = strip(unit)
+    off = {part for taken in apart.steps.values() for part in taken.comes_off}
+    passing = {link.to for step in unit.steps for link in step.takes_off}
+    stay = {part.id for part in unit.parts if part.at_start} | passing
+    chosen = {
+        fit.part
+        for name in apart.plan.order or ()
+        for fit in next(step for step in unit.steps if step.id == name).fits
+    }
+    in_trials = {link.to for trial in unit.trials for link in trial.steps}
+    tried = {fit.part for step in unit.steps if step.id in in_trials for fit in step.fits}
+    assert chosen - stay - tried <= off
+    made = job_of(unit, apart.plan, fingerprint="f", sheets=("front", "strip", "buy"))
+    html = strip_html(made, apart)
+    assert html.count('class="card') == len(apart.order or ())
+
+
+def test_what_an_author_writes_is_printed_as_written() -> None:
+    hostile = "Pull </p><style>*{display:none}</style> {{ 7*7 }} AT&T &copy; <M8>"
+    unit = model(
+        UNIT.replace("Cut the bush out.", f"'{hostile}'").replace(
+            "name: Bush", f"name: '{hostile}'"
+        )
+    )
+    apart = strip(unit)
+    made = job_of(unit, apart.plan, fingerprint="f", sheets=("strip", "labels", "buy"))
+    text = squeezed(Printed.of(strip_html(made, apart)).text)
+    assert text.count(squeezed(hostile)) >= 2
