@@ -11,7 +11,8 @@ from sequencer.sheets.condition import condition_view
 from sequencer.sheets.isolation import isolation_view
 from sequencer.sheets.labels import strip_labels_view
 from sequencer.sheets.packet import document_html
-from sequencer.sheets.strip_cards import Cards, StripCard, StripStop, tools_off
+from sequencer.sheets.strip_cards import Cards, StripCard, StripStop
+from sequencer.sheets.strip_words import tools_off
 from sequencer.sheets.torques import about
 from sequencer.sheets.words import counted, duration, shortened
 

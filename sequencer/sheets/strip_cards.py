@@ -8,10 +8,17 @@ from typing import TYPE_CHECKING
 from sequencer.sheets.bags import bag_name
 from sequencer.sheets.checks import asked, gauge_words
 from sequencer.sheets.figures import in_words
-from sequencer.sheets.handled import matched_words
 from sequencer.sheets.loosening import Loosening, loosening_blocks
 from sequencer.sheets.packs import blanks_of
 from sequencer.sheets.steps import card_of
+from sequencer.sheets.strip_words import (
+    LENGTH,
+    backwards,
+    counted_part,
+    marks_of,
+    passed_over,
+    tools_off,
+)
 from sequencer.sheets.words import duration, first_sentence, listed, shortened
 from sequencer.trade.buying import is_spoiled_by_removal
 
@@ -25,7 +32,6 @@ if TYPE_CHECKING:
     from sequencer.sheets.job import Job
     from sequencer.sheets.steps import Card, Signal
 
-_LENGTH = 110
 _KEPT = ("Position", "People", "By")  # lines of a card that hold backwards too
 _MOST_BLANKS = 8
 
@@ -114,17 +120,17 @@ class Cards:
             built_in=job.number[name],
             bookmark=f"{self.number[name]} {shortened(do, 70)}",
             do=do,
-            built=shortened(first_sentence(step.do), _LENGTH),
+            built=shortened(first_sentence(step.do), LENGTH),
             signals=tuple(one for one in known.signals if one.word != "NOTICE"),
             stops=tuple(self._stops(name)),
             reads=tuple(to_read(job, job.checks[check]) for check in taken.reads),
-            first_on=tuple(_counted(job, *one) for one in taken.goes_on.items()) if own else (),
+            first_on=tuple(counted_part(job, *one) for one in taken.goes_on.items()) if own else (),
             off=tuple(self._off(step, taken)),
             spoils=self._spoils(taken),
             lines=tuple(self._lines(step, taken, known)),
             loosening=loosening_blocks(job, step, taken.loosens),
             rail=self._rail(name),
-            mind=tuple(_mind(job, one) for one in taken.mind),
+            mind=tuple(passed_over(job, one) for one in taken.mind),
             minutes=duration(taken.minutes),
             is_guess=taken.is_guess,
         )
@@ -146,7 +152,7 @@ class Cards:
             for name in (*point.stays, point.step)
             for fit in job.by_id[name].fits
         ]
-        words = shortened(first_sentence(job.by_id[point.step].do), _LENGTH)
+        words = shortened(first_sentence(job.by_id[point.step].do), LENGTH)
         return StripStop(
             job.number[point.step], words, point.why, listed(list(dict.fromkeys(parts)))
         )
@@ -166,7 +172,7 @@ class Cards:
                 mass=part.mass.text.strip() if part.mass is not None else "",
                 fate=self._fate(step, part, scrap=scrap),
                 is_scrap=scrap,
-                marks=() if scrap else tuple(_marks(self.job, part, facing.get(name, []))),
+                marks=() if scrap else tuple(marks_of(self.job, part, facing.get(name, []))),
                 blanks=blanks_of(pack) if pack is not None else (),
             )
 
@@ -225,20 +231,6 @@ class Cards:
         return ends.get(self.number[name], "middle")
 
 
-def tools_off(job: Job, step: Step) -> tuple[str, ...]:
-    """Return the tools of a step that serve backwards too: nothing is loosened by torque wrench."""
-    entries = [
-        [job.tool_name(link.to) for link in entry if not _is_torque_wrench(job, link.to)]
-        for entry in step.tools
-    ]
-    return tuple(" or ".join(entry) for entry in entries if entry)
-
-
-def _is_torque_wrench(job: Job, tool: str) -> bool:
-    reach = job.tools[tool].range_
-    return reach is not None and reach.unit.quantity == "torque"
-
-
 def to_read(job: Job, check: Check) -> ToRead:
     """Return a reading as it is taken before the unit comes apart."""
     _, what = asked(check)
@@ -249,56 +241,3 @@ def to_read(job: Job, check: Check) -> ToRead:
         gauge=gauge_words(job, check.with_),
         blanks=names[:_MOST_BLANKS] or ("as found",),
     )
-
-
-def backwards(job: Job, step: Step, taken: TakenBack) -> str:
-    """Say what taking a step back comes to, where its author does not."""
-    loosened = [_joint(job, name) for name in taken.loosens]
-    parts = [job.parts[part].label for part in taken.comes_off]
-    aids = [job.parts[part].label for part in taken.goes_on]
-    freed = [
-        job.parts[fit.part].label
-        for name in taken.frees
-        if name in job.by_id
-        for fit in job.by_id[name].fits
-    ]
-    unscrew = step.torque is not None and not step.tighten
-    told = [
-        f"put {listed(aids)} on for a time" if aids else "",
-        f"loosen {listed(loosened)}" if loosened else "",
-        f"{'unscrew' if unscrew else 'take off'} {listed(parts)}" if parts else "",
-        f"free {listed(list(dict.fromkeys(freed)))}" if freed and not loosened else "",
-    ]
-    sentence = listed([one for one in told if one])
-    return f"{sentence[:1].upper()}{sentence[1:]}." if sentence else "Take this step back."
-
-
-def _joint(job: Job, name: str) -> str:
-    joint = job.joints[name]
-    return joint.name or (f"the {joint.count} × {joint.thread}" if joint.thread else name)
-
-
-def _counted(job: Job, part: str, count: int) -> str:
-    return f"{count} × {job.parts[part].label}" if count > 1 else job.parts[part].label
-
-
-def _marks(job: Job, part: Part, facing: list[str]) -> Iterator[str]:
-    """Yield what to mark before a part comes off, each with its own tick."""
-    if part.matched:
-        pieces = f"1 to {part.quantity} on each. " if part.quantity > 1 else ""
-        yield (
-            f"Mark {pieces}{matched_words(job, part)}"
-            if pieces
-            else (f"Mark it. {matched_words(job, part)}")
-        )
-    for way_round in facing:
-        yield f"Mark which way round: {way_round}"
-    if part.pack is not None:
-        yield "Keep the pack together, and measure it:"
-    if part.serial:
-        yield "Read its serial number: ______________"
-
-
-def _mind(job: Job, name: str) -> str:
-    words = shortened(first_sentence(job.by_id[name].do), _LENGTH)
-    return f"step {job.number[name]} of the packet: “{words}”"

@@ -265,6 +265,7 @@ def test_a_reading_that_a_riveted_cover_shuts_is_not_asked_for() -> None:
     unit = replace(unit, checks=(Check(id="gap", measure="The gap"),))
     found = strip(unit)
     assert (found.order, found.stays) == (("a",), ("cover",))
+    assert found.findings[0].message == "`cover` cannot be undone"
     assert found.steps["a"].reads == ()
 
 

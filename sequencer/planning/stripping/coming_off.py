@@ -66,16 +66,23 @@ def _settled(
         yield Need(need.step, tuple(ways))
 
 
-def open_ways(network: Network, step: int, done: Collection[int]) -> tuple[str, ...] | None:
-    """Return for each access need of a step its first open way; None if one has none."""
-    found = []
+def needs_by_step(network: Network) -> dict[int, list[Need]]:
+    """Return the access needs of each step that has any."""
+    found: dict[int, list[Need]] = {}
     for need in network.needs:
-        if need.step == step and not need.barred:
-            names = (way.name for way in need.ways if not _is_shut(way, done))
-            name = next(names, None)
-            if name is None:
-                return None
-            found.append(name)
+        if not need.barred:
+            found.setdefault(need.step, []).append(need)
+    return found
+
+
+def open_ways(needs: Iterable[Need], done: Collection[int]) -> tuple[str, ...] | None:
+    """Return the first open way of each need of a step; None if one of them has none."""
+    found = []
+    for need in needs:
+        name = next((way.name for way in need.ways if not _is_shut(way, done)), None)
+        if name is None:
+            return None
+        found.append(name)
     return tuple(found)
 
 

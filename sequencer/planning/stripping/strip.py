@@ -9,7 +9,7 @@ from sequencer.model.complete import step_minutes
 from sequencer.planning.compiling import compile_network
 from sequencer.planning.mending.costs import Costs
 from sequencer.planning.plan import plan, plan_by_handling
-from sequencer.planning.stripping.coming_off import ComingOff, open_ways
+from sequencer.planning.stripping.coming_off import ComingOff, needs_by_step, open_ways
 from sequencer.planning.stripping.left_behind import left_behind
 from sequencer.planning.stripping.results import PointOfNoReturn, Strip, TakenBack
 from sequencer.planning.telling import quoted
@@ -18,7 +18,7 @@ from sequencer.problem import Fact, Problem
 from sequencer.trade.buying import is_spoiled_by_removal
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Collection, Iterator, Mapping, Sequence
 
     from sequencer.model.assembly import Assembly
     from sequencer.model.checking import Check
@@ -73,6 +73,7 @@ class _Stripping:
         self.left: Mapping[str, LeftBehind] = left_behind(model, building)
         self.rank = {name: at for at, name in enumerate(building)}
         self.costs = Costs(model)
+        self.needs = needs_by_step(self.network)
         index = self.network.index
         numbers = [index[name] for name in building]
         has_something = {index[name] for name in building if self.left[name]}
@@ -122,12 +123,15 @@ class _Stripping:
             reads = [
                 check
                 for check, taker in self._met(to_read, name)
-                if open_ways(self.network, index[taker], done) is not None
+                if self._ways(taker, done) is not None
             ]
             mind = [one for one, _ in self._met(silent, name)]
-            found = self._of_itself(name, open_ways(self.network, index[name], done) or ())
+            found = self._of_itself(name, self._ways(name, done) or ())
             yield name, replace(found, reads=tuple(reads), mind=tuple(mind))
             done.discard(index[name])
+
+    def _ways(self, name: str, done: Collection[int]) -> tuple[str, ...] | None:
+        return open_ways(self.needs.get(self.network.index[name], ()), done)
 
     def _met(self, waiting: dict[str, str], name: str) -> list[tuple[str, str]]:
         """Take out what belongs to a step that is built with or after this one."""
@@ -206,7 +210,8 @@ class _Stripping:
 
     def _told(self, point: PointOfNoReturn) -> Problem:
         path = ("steps", point.step, "undo", "never")
-        held = f": {quoted(point.stays)} stay on with it" if point.stays else ""
+        verb = "stays" if len(point.stays) == 1 else "stay"
+        held = f": {quoted(point.stays)} {verb} on with it" if point.stays else ""
         return Problem(
             "no-return",
             "warning",
