@@ -22,6 +22,7 @@ _COMMANDS = {
     "why": "must this step come before that one, and by which facts",
     "revise": "after a mistake, the least that must come out, and how the job goes on",
     "packet": "the printed work package",
+    "strip": "the printed packet for taking a finished unit apart",
     "schema": "the format of models, for editors that offer fields and check them",
     "export": "the kit, the steps or the torque record as a table (CSV)",
     "log": "the record of one build: what was done, measured, signed; what is next",

@@ -40,6 +40,7 @@ _SHEETS = (
     "steps",
     "torque-record",
     "sources",
+    "labels",
     "checklist",
 )
 _ALONE = "alone"

@@ -102,6 +102,7 @@ class Job:
     sources: Mapping[str, str]
     course: Course
     bench: Bench
+    paper: str = "A4"
 
     def ref(self, step: str) -> Ref | str:
         """Refer to a step by its id: to the one chosen, where it is an alternative to that.

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.buying import Buying, buying
-from sequencer.sheets.handled import matched_words, serial_blanks
+from sequencer.sheets.handled import serial_blanks
 from sequencer.sheets.torques import about
 from sequencer.sheets.words import numbered
 from sequencer.trade.buying import is_spoiled_by_removal
@@ -157,7 +157,7 @@ def _row(job: Job, part: Part) -> PartRow:
         is_aid=part.aid,
         fate=_fate(job, part),
         bag=part.bag,
-        matched=matched_words(job, part),
+        matched=f"matched set {part.matched}" if part.matched else "",
         serials=serial_blanks(part, part.quantity),
         steps=steps or _only_instead(job, part),
     )

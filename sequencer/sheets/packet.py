@@ -8,6 +8,7 @@ the views say.
 from __future__ import annotations
 
 import traceback
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from sequencer.sheets import markup
@@ -18,6 +19,7 @@ from sequencer.sheets.drafts import why_draft
 from sequencer.sheets.isolation import isolation_view
 from sequencer.sheets.job import job_of
 from sequencer.sheets.kit import kit_view
+from sequencer.sheets.labels import labels_view
 from sequencer.sheets.sources import sources_view
 from sequencer.sheets.steps import steps_view
 from sequencer.sheets.torque_record import torque_record_view
@@ -45,6 +47,7 @@ _VIEWS: Mapping[str, Callable[[Job], object]] = {
     "steps": steps_view,
     "torque-record": torque_record_view,
     "sources": sources_view,
+    "labels": labels_view,
     "checklist": checklist_view,
 }
 SHEETS: tuple[str, ...] = tuple(_VIEWS)
@@ -124,7 +127,8 @@ def packet_html(  # noqa: PLR0913 - one call says all that a packet depends on
         draft=why_draft(assembly, findings, draft),
         findings=findings,
     )
-    return document_html(job, _views(job), paper=paper, layouts=layouts)
+    views = _views(replace(job, paper=paper))
+    return document_html(job, views, paper=paper, layouts=layouts)
 
 
 def document_html(

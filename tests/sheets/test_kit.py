@@ -133,10 +133,10 @@ def test_bag_set_and_serial_number_stand_beside_the_part() -> None:
     )
     view = kit_view(job(replace(DO, fits=(Fit("rod"), Fit("cap"))), parts=parts))
     assert [(row.bag, row.matched, row.serials) for row in view.parts] == [
-        ("R", "Matched set rods: each with Cap of the same mark", ()),
+        ("R", "matched set rods", ()),
         (
             "",
-            "Matched set rods: each with Rod of the same mark",
+            "matched set rods",
             ("serial no. 1", "serial no. 2"),
         ),
     ]

@@ -7,7 +7,7 @@ from sequencer.planning.pages.page import Page
 MENDS = (
     Page(
         code="no-return",
-        severity="error",
+        severity="error (a warning of `strip`)",
         short="nothing that can come out mends the mistake",
         what="A point of no return was passed. A step that would have to come out says "
         "`undo: never`, or no way is open to get at it, or to what is still to be done, whatever "

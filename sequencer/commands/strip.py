@@ -1,0 +1,193 @@
+"""`sequencer strip`: the packet for taking a finished unit apart."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from sequencer.commands.common import (
+    NOT_OK,
+    OK,
+    Output,
+    model_argument,
+    options_taken,
+    output_options,
+    settings,
+)
+from sequencer.commands.printing import (
+    NotPrinted,
+    faults_told,
+    file_name,
+    paper_options,
+    progress,
+    write_pages,
+)
+from sequencer.problem import Problem, has_errors
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from sequencer.model.assembly import Assembly
+    from sequencer.planning.stripping import Strip
+    from sequencer.sheets.job import Job
+
+_SHEETS = ("front", "isolation", "strip", "labels", "condition", "buy")
+_STOPPED = "nothing printed: there are errors (--draft prints all the same, marked so)"
+
+
+def _listed(ctx: click.Context, param: click.Parameter, value: str) -> tuple[str, ...]:
+    """Return names of sheets with commas between; a strange one ends the call."""
+    names = tuple(value.replace(",", " ").split())
+    strange = ", ".join(name for name in names if name not in _SHEETS)
+    if strange or not names:
+        choices = ", ".join(_SHEETS)
+        raise click.BadParameter(
+            f"{strange or 'nothing'} is no sheet: choose from {choices}", ctx, param
+        )
+    return names
+
+
+@click.command("strip")
+@model_argument
+@click.option(
+    "--sheets",
+    default=",".join(_SHEETS),
+    show_default=True,
+    callback=_listed,
+    help="Which sheets, with commas between.",
+)
+@click.option(
+    "--by",
+    type=click.Choice(["written", "handling"]),
+    default="written",
+    show_default=True,
+    help="The reverse of the order that `plan` gives for the same word.",
+)
+@click.option("--draft", is_flag=True, help="Print even with errors, marked DRAFT on every page.")
+@click.option(
+    "--into",
+    type=click.Path(file_okay=False, path_type=Path),
+    default=Path("out"),
+    show_default=True,
+    help="The folder to write into.",
+)
+@paper_options
+@output_options
+def strip_command(  # noqa: PLR0913  # click hands over every option
+    file: Path,
+    *,
+    sheets: tuple[str, ...],
+    by: str,
+    draft: bool,
+    into: Path,
+    paper: str,
+    layouts: Path | None,
+    as_json: bool,
+    show_all: bool,
+) -> None:
+    """Print the packet for taking a finished unit apart, as a PDF.
+
+    The order is that of putting together turned round: what fits or tightens something is taken
+    back, trials fall out. Nothing is printed while `check` finds errors, unless --draft. Exit code:
+    0 if it was printed, 1 if not, 2 if the file cannot be read or the call is wrong.
+    """
+    from sequencer.planning.plan import check
+    from sequencer.planning.stripping import strip
+    from sequencer.sheets.glyphs import glyph_findings
+    from sequencer.sheets.pdf import write_pdf
+    from sequencer.sheets.strip import strip_html
+
+    output = Output(as_json=as_json, show_all=show_all)
+    reading, assembly = output.read(file)
+    findings = (*reading.problems, *check(assembly))
+    found = strip(assembly, by)
+    findings += tuple(one for one in found.findings if one not in findings)
+    nothing = {"ok": False, "file": None, "order": found.order}
+    if found.order is None or (has_errors(findings) and not draft):
+        text = "nothing printed: no order works" if found.order is None else _STOPPED
+        output.finish(NOT_OK, nothing, reading, findings, text)
+    job = _job(assembly, found, findings, sheets, draft=draft)
+    target = into / f"{_file_name(assembly)}.pdf"
+    tell = progress()
+    try:
+        with faults_told():
+            html = strip_html(job, found, paper=paper, layouts=layouts)
+            pdf = write_pdf(html, layouts=layouts, tell=tell)
+        write_pages(target, pdf)
+    except NotPrinted as stop:
+        output.finish(NOT_OK, nothing, reading, (*findings, stop.finding), "nothing printed")
+    finally:
+        tell("")
+    result = {"ok": True, "file": str(target), **_as_json(assembly, found)}
+    output.finish(OK, result, reading, (*findings, *glyph_findings(assembly)), str(target))
+
+
+def _job(
+    assembly: Assembly,
+    found: Strip,
+    findings: Sequence[Problem],
+    sheets: tuple[str, ...],
+    *,
+    draft: bool,
+) -> Job:
+    from sequencer.model.fingerprint import fingerprint
+    from sequencer.sheets.job import job_of
+
+    # A torque that nobody has chosen is no reason here: nothing is tightened.
+    errors = tuple(one.message for one in findings if one.severity == "error")
+    return job_of(
+        assembly,
+        found.plan,
+        fingerprint=fingerprint(assembly),
+        sheets=sheets,
+        draft=errors or (("asked for with --draft",) if draft else ()),
+        findings=tuple(findings),
+    )
+
+
+def _as_json(assembly: Assembly, found: Strip) -> dict[str, object]:
+    steps = {step.id: step for step in assembly.steps}
+    return {
+        "order": found.order,
+        "steps": {name: _step_as_json(steps[name].undo, found, name) for name in found.steps},
+        "stays": found.stays,
+        "no_return": [
+            {"step": p.step, "why": p.why, "stays": p.stays, "before": p.before}
+            for p in found.points
+        ],
+        "spoiled": list(
+            dict.fromkeys(part for taken in found.steps.values() for part in taken.spoils)
+        ),
+        "buy": dict(found.buy),
+        **options_taken(assembly),
+    }
+
+
+def _step_as_json(undo: object, found: Strip, name: str) -> dict[str, object]:
+    taken = found.steps[name]
+    return {
+        "takes_off": dict(taken.comes_off),
+        "puts_on": dict(taken.goes_on),
+        "loosens": taken.loosens,
+        "way_in": _way(taken.ways),
+        "do": getattr(undo, "do", ""),
+        "spoils": taken.spoils,
+        "renews": taken.renews,
+        "reads": taken.reads,
+        "minutes": taken.minutes,
+        "guessed": taken.is_guess,
+    }
+
+
+def _way(ways: tuple[str, ...]) -> str | tuple[str, ...] | None:
+    """Return the way as `plan` has it: a list where there are two needs, null without one."""
+    if not ways:
+        return None
+    return ways[0] if len(ways) == 1 else ways
+
+
+def _file_name(assembly: Assembly) -> str:
+    taken = [one.choice for one in assembly.taken if one.option in settings()]
+    return file_name(assembly.assembly, assembly.issue, *taken, "strip")

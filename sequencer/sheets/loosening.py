@@ -1,0 +1,63 @@
+"""How the fasteners of a joint are loosened: the order of tightening turned round, and drawn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from sequencer.sheets.picture import Picture, picture_of
+from sequencer.sheets.torques import about, is_left_hand
+from sequencer.trade.basics import Unknown
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from sequencer.model.steps import Step
+    from sequencer.sheets.job import Job
+    from sequencer.trade.worked import WorkedJoint
+
+_FEW = 2
+# Common practice, no source.
+_RULE = (
+    "Loosen each by a part of a turn, in this order, and go round again before any comes out: "
+    "so the load comes off evenly."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Loosening:
+    """The fasteners of a joint: what they are, in which order they go, and what to mind."""
+
+    name: str
+    about: str
+    is_left_hand: bool
+    rule: str
+    order: tuple[str, ...]
+    picture: Picture | None
+
+
+def loosening_blocks(job: Job, step: Step, joints: Iterable[str]) -> tuple[Loosening, ...]:
+    """Return the joints that are loosened where a step is taken back."""
+    return tuple(_block(job.bench.worked(job.joints[joint], step)) for joint in joints)
+
+
+def _block(worked: WorkedJoint) -> Loosening:
+    pattern = worked.pattern
+    known = pattern is not None and not isinstance(pattern, Unknown)
+    drawn = picture_of(worked)
+    names = tuple(worked.labels[number - 1] for number in reversed(worked.order))
+    return Loosening(
+        name=worked.joint.name,
+        about=about(worked),
+        is_left_hand=is_left_hand(worked),
+        rule=_RULE if known and worked.joint.count > _FEW else "",
+        order=names if known and drawn is None and worked.joint.count > _FEW else (),
+        picture=_turned_round(drawn) if drawn is not None else None,
+    )
+
+
+def _turned_round(picture: Picture) -> Picture:
+    """Return a pattern with the turns of loosening: the last to be tightened goes first."""
+    last = max(spot.turn for spot in picture.spots) + 1
+    spots = tuple(replace(spot, turn=last - spot.turn) for spot in picture.spots)
+    return replace(picture, spots=spots, says="Loosen in the order of the numbers")

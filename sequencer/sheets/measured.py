@@ -1,0 +1,89 @@
+"""How wide a text is in the packet's fonts, so that it can be made to fit."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+from sequencer.sheets import fonts
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+_UNKNOWN = 1.0  # em; what the packet's fonts lack comes from others, mostly as wide as high
+_ROOM = 1.02  # kerning and hinting, rather too much than too little
+
+
+def width_of(text: str, face: str = "regular") -> float:
+    """Return how wide a text is, in the size of its letters (em).
+
+    Examples
+    --------
+    >>> width_of("ii") < width_of("ww") < 2
+    True
+    """
+    return _ROOM * sum(_advance(letter, face) for letter in text)
+
+
+def in_lines(text: str, width: float, face: str = "regular") -> tuple[str, ...]:
+    """Return a text broken between words into lines of at most `width` em.
+
+    A word that is too wide by itself is broken where it has to be.
+    """
+    lines: list[str] = []
+    for word in text.split():
+        if lines and width_of(f"{lines[-1]} {word}", face) <= width:
+            lines[-1] += f" {word}"
+        else:
+            lines += _pieces(word, width, face)
+    return tuple(lines)
+
+
+def cut(text: str, width: float, face: str = "regular") -> str:
+    """Return a text on one line, cut with … where it is wider than `width` em.
+
+    Examples
+    --------
+    >>> cut("Cap screw", 20), cut("Cap screw", 3)
+    ('Cap screw', 'Cap…')
+    """
+    line = " ".join(text.split())
+    if width_of(line, face) <= width:
+        return line
+    while line and width_of(f"{line}…", face) > width:
+        line = line[:-1]
+    return f"{line.rstrip(' ,;:·')}…"
+
+
+def in_so_many(lines: Sequence[str], most: int, width: float, face: str = "regular") -> list[str]:
+    """Return at most `most` lines; where there were more, the last one ends in …."""
+    if len(lines) <= most:
+        return list(lines)
+    # The first word of the next line did not fit behind the last one kept: both together are cut.
+    return [*lines[: most - 1], cut(f"{lines[most - 1]} {lines[most]}", width, face)]
+
+
+def _pieces(word: str, width: float, face: str) -> list[str]:
+    pieces = [""]
+    for letter in word:
+        if pieces[-1] and width_of(pieces[-1] + letter, face) > width:
+            pieces.append("")
+        pieces[-1] += letter
+    return pieces
+
+
+@cache
+def _advance(letter: str, face: str) -> float:
+    font, units = _font(face)
+    glyph = font.get_nominal_glyph(ord(letter))
+    if not glyph:
+        return _UNKNOWN
+    return float(font.get_glyph_h_advance(glyph)) / units
+
+
+@cache
+def _font(face: str) -> tuple[Any, int]:
+    import uharfbuzz as hb  # type: ignore[import-untyped] # it ships no type hints
+
+    loaded = hb.Face(hb.Blob(fonts.font_data(face)))
+    return hb.Font(loaded), int(loaded.upem)
