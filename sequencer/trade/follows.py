@@ -60,7 +60,8 @@ def what_follows(
         How many times it has been taken by now: the first is 1.
     in_rework : bool
         Whether the figure is where rework is still allowed. Rework without a limit of its own is
-        tried once, before all else.
+        tried once, before all else; where the model names a step to start again from, it is the
+        way there.
     names : mapping of str to str
         What parts are called; their ids where it lacks them.
 
@@ -71,8 +72,8 @@ def what_follows(
     parts are renewed and the steps done again with new ones.
     """
     rework, other = check.rework, check.else_
-    tried = rework is not None and rework.limit is None and (turn == 1 or other is None)
-    if rework is not None and (in_rework or tried):
+    first = other is None or (turn == 1 and not other.again_from)
+    if rework is not None and (in_rework or (first and rework.limit is None)):
         return Follows("rework", f"{_sentence(rework.how) or 'rework it'}, then check again")
     if other is None:
         return Follows("out of limit", "do not go on: the model does not say what follows")

@@ -176,6 +176,15 @@ def test_rework_without_a_limit_is_tried_once_before_all_else() -> None:
     assert what_follows(Check(id="x", look="Edge", rework=rework), 5).word == "rework"
 
 
+def test_rework_without_a_limit_is_the_way_back_where_a_step_is_named() -> None:
+    rework = Rework(how="Change the shim pack by the difference.")
+    other = Otherwise(again_from=(Link("cap", "after"),), change="shim pack", most=4)
+    check = Check(id="x", measure="Float", rework=rework, else_=other)
+    found = what_follows(check)
+    assert found.word == "again"
+    assert found.words == "do not go on: change shim pack, then start again from `cap`"
+
+
 def test_rework_with_a_limit_is_for_figures_in_it() -> None:
     rework = Rework(limit=limit("24.98 to 25.02 mm"), how="Hone it")
     check = Check(
