@@ -95,7 +95,12 @@ def judged_with(
     tools = {tool.id: tool for tool in assembly.tools}
     names = {part.id: part.label for part in assembly.parts}
     found = judge_check(check, typed, tools, turn=round_, names=names)
-    return Verdict(_WORDS[found.word], found.why, found.follows.words)
+    return Verdict(set_verdict(found.word), found.why, found.follows.words)
+
+
+def set_verdict(word: TradeWord) -> Word:
+    """Return the word that the log has for a verdict on readings that are judged together."""
+    return _WORDS[word]
 
 
 def is_one_set(check: Check, one: str, other: str) -> bool:

@@ -103,7 +103,7 @@ def judge_reading(assembly: Assembly, check: Check, value: str, gauge: str = "")
     if word in _GOOD or (check.good and word == plain_text(check.good).casefold()):
         return Verdict("accept", check.good)
     if word in _BAD or (check.bad and word == plain_text(check.bad).casefold()):
-        return _fails(assembly, check, check.bad or "not as it should be", reworkable=True)
+        return on_failing(assembly, check, check.bad or "not as it should be", reworkable=True)
     why = f"`{value.strip()}` is neither the good nor the bad finding"
     return Verdict("cannot be told", why, f"say `good` ({check.good}) or `bad` ({check.bad})")
 
@@ -128,7 +128,7 @@ def _judge_figure(
     why = f"{'below' if found == 'out low' else 'above'} the limit ({asked})"
     rework = check.rework
     held = rework is not None and rework.limit is not None and _within(reading, rework.limit.value)
-    return _fails(
+    return on_failing(
         assembly, check, why, reworkable=held or (rework is not None and not rework.limit)
     )
 
@@ -146,8 +146,8 @@ def _doubtful(reading: Amount, limit: Amount, gauge: Amount | None) -> Verdict:
     return Verdict("cannot be told", why, "read it finer, and give every decimal that was read")
 
 
-def _fails(assembly: Assembly, check: Check, why: str, *, reworkable: bool) -> Verdict:
-    """Return what follows by the model where a check fails.
+def on_failing(assembly: Assembly, check: Check, why: str, *, reworkable: bool) -> Verdict:
+    """Return what follows by the model where a single figure or a finding fails.
 
     Rework that has no limit of its own is for a check that says nothing else about failing.
     """
