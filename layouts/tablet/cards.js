@@ -39,11 +39,11 @@ const Cards = (() => {
     const entry = state.done.get(step.id);
     const isDone = Boolean(entry);
     const tick = one('[data-act="done"]', card);
-    const isStopped = !isDone && Turns.stopped(state, step).length > 0;
+    const [stopped] = isDone ? [] : Turns.stopped(state, step);
     card.classList.toggle("is-done", isDone);
     tick.setAttribute("aria-pressed", String(isDone));
-    tick.setAttribute("aria-disabled", String(isStopped || isDone));
-    setText(one("[data-tick-label]", tick), isDone ? `Done ${time(entry)}, ${entry.by}` : "Done");
+    tick.setAttribute("aria-disabled", String(Boolean(stopped) || isDone));
+    setText(one("[data-tick-label]", tick), isDone ? `Done ${time(entry)}, ${entry.by}` : "Tick as done");
     one("[data-undo]", card).hidden = !isDone;
     if (isDone) tell(card, "", false);
     const other = step.settles.find((name) => name !== step.id && state.isSettled(name));
@@ -51,7 +51,7 @@ const Cards = (() => {
     if (isDone) words = ` · done ${time(entry)}`;
     else if (state.skipped.has(step.id)) words = " · left out, by the log";
     else if (other) words = " · not needed: another way was taken";
-    else if (isStopped) words = " · waits for a STOP line";
+    else if (stopped) words = ` · waits for the STOP line of ${Turns.named(stopped)}`;
     setText(one("[data-state]", card), words);
   };
 

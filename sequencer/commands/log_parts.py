@@ -32,14 +32,18 @@ def fitted_command(  # click hands over every option
     recorder: Recorder, part: str, *, number: str, serial: str, batch: str, pack: str
 ) -> None:
     """Record which piece went in: its numbers, or the shims of a pack."""
-    findings = [*_strange_part(recorder, part), *twice(recorder.state, part, serial)]
-    findings += _other_number(recorder, part, number)
     total = pack_total(pack) if pack else ""
     what = Fitted(part=part, number=number, serial=serial, batch=batch, pack=pack)
-    recorder.record([what], findings, paper=True)
+    recorder.record([what], against_fitted(recorder, what), paper=True)
     pieces = (("no.", number), ("serial", serial), ("batch", batch), ("pack", pack))
     said = ", ".join(f"{label} {value}" for label, value in pieces if value)
     recorder.done(f"{part}{': ' if said else ''}{said}{f' = {total}' if total else ''}")
+
+
+def against_fitted(recorder: Recorder, what: Fitted) -> list[Problem]:
+    """Return what there is against a piece having been fitted."""
+    findings = [*_strange_part(recorder, what.part), *twice(recorder.state, what.part, what.serial)]
+    return findings + _other_number(recorder, what.part, what.number)
 
 
 def pack_total(pack: str) -> str:
