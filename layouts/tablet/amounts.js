@@ -49,10 +49,12 @@ const Amounts = (() => {
   const LARGEST_EXPONENT = 15;
 
   let table = new Map();
+  let noUnits = [];
 
-  /** Take the units of the page's data into use. */
-  const useUnits = (units) => {
+  /** Take the units of the page's data into use, and what looks like a unit and is none. */
+  const useUnits = (units, others) => {
     table = new Map();
+    noUnits = others;
     for (const unit of units) {
       const known = { ...unit, factor: Exact.read(unit.factor), offset: Exact.read(unit.offset) };
       if (!table.has(unit.quantity)) table.set(unit.quantity, new Map());
@@ -177,6 +179,8 @@ const Amounts = (() => {
       if (!rest) {
         return new AmountFault(`\`${whole}\` has no unit, and ${kind} needs one`, `add one of ${some}`);
       }
+      const asked = noUnits.find(([quantity, spelling]) => wanted.includes(quantity) && spelling === rest);
+      if (asked) return new AmountFault(asked[2], asked[3]);
       const other = quantities().find((one) => !wanted.includes(one) && lookup(rest, [one]));
       const what = other
         ? `\`${whole}\` is ${aThing(other)}, where ${kind} belongs`
@@ -335,6 +339,6 @@ const Amounts = (() => {
   const firstUnit = (quantity) => [...table.get(quantity).values()][0];
 
   return {
-    plainText, useUnits, quantities, read, toSi, middle, resolution, unitOf, unitAnywhere, firstUnit,
+    plainText, aThing, useUnits, quantities, read, toSi, middle, resolution, unitOf, unitAnywhere, firstUnit,
   };
 })();

@@ -15,7 +15,7 @@ const Exchange = (() => {
   };
 
   const fileName = (data, unit) => {
-    const name = [data.assembly, data.issue, unit, Entries.stamp(new Date()).slice(0, 16)].filter(Boolean).join("-");
+    const name = [data.assembly, data.issue, unit, Entries.stamp(new Date()).slice(0, 19)].filter(Boolean).join("-");
     return `${name.replace(/[^\p{L}\p{N}_.-]+/gu, "_")}.tablet.jsonl`;
   };
 

@@ -11,13 +11,16 @@ const Formulas = (() => {
   };
 
   const isNumber = (node) => typeof node === "string" && /^[-0-9]/.test(node);
-  const notReckoned = (text) =>
-    new AmountFault(`a quantity in \`${text}\` cannot be reckoned with`, "see the printed card");
+  const notReckoned = (quantity, text) =>
+    new AmountFault(
+      `${Amounts.aThing(quantity)} cannot be reckoned with, in \`${text}\``,
+      "reckon with lengths, masses, times, forces, torques, pressures or plain numbers",
+    );
 
   const dimensionsOf = (node, quantities, text) => {
     if (isNumber(node)) return known.number;
     if (typeof node === "string") {
-      if (!(node in quantities) || !(quantities[node] in known)) throw notReckoned(text);
+      if (!(quantities[node] in known)) throw notReckoned(quantities[node], text);
       return known[quantities[node]];
     }
     const [sign, left, right] = node;
@@ -37,10 +40,12 @@ const Formulas = (() => {
   /** Refuse a result that reckons with unlike things, or gives another quantity than its limit. */
   const check = (result, quantities, wanted) => {
     const found = dimensionsOf(result.tree, quantities, result.text);
-    if (!(wanted in known)) throw notReckoned(result.text);
+    if (!(wanted in known)) throw notReckoned(wanted, result.text);
     if (found.join() !== known[wanted].join()) {
+      const gives = Object.keys(known).find((one) => known[one].join() === found.join());
+      const what = gives ? Amounts.aThing(gives) : "something with no name here";
       throw new AmountFault(
-        `\`${result.text}\` gives something else than its limit`,
+        `\`${result.text}\` gives ${what}, where the limit is ${Amounts.aThing(wanted)}`,
         "mend the formula, or the unit of the limit or of a reading",
       );
     }

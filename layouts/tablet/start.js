@@ -168,7 +168,7 @@ const Page = (() => {
   };
 
   const start = () => {
-    Amounts.useUnits(data.units);
+    Amounts.useUnits(data.units, data.noUnits);
     Formulas.useDimensions(data.dimensions);
     if (!Keeping.open(data.fingerprint)) {
       notKept("This browser keeps nothing (a private window, or storage is off): ticks are gone when the page is closed. Export before that.");

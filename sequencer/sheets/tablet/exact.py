@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from sequencer.model.quantities import to_si
+from sequencer.model.spellings import ASKED
 from sequencer.model.units import UNITS
 from sequencer.trade.arithmetic import QUANTITIES
 
@@ -82,6 +83,11 @@ def units() -> list[Plain]:
         }
         for unit, names in spellings.items()
     ]
+
+
+def no_units() -> list[list[str]]:
+    """Return what looks like a unit of a quantity and is none, with what to say of it."""
+    return [[*spelling, *words] for spelling, words in ASKED.items()]
 
 
 def dimensions() -> dict[str, list[int]]:

@@ -14,7 +14,7 @@ from sequencer.sheets.isolation import IsolationSheet, isolation_view
 from sequencer.sheets.job import Ref
 from sequencer.sheets.lines import Line
 from sequencer.sheets.steps import Card, Stretch, steps_view
-from sequencer.sheets.tablet.exact import dimensions, units
+from sequencer.sheets.tablet.exact import dimensions, no_units, units
 from sequencer.sheets.tablet.rules import check_rules, meant_unit, torque_rules
 from sequencer.sheets.timing import BATCH, CLOCK, DEGREES
 from sequencer.sheets.words import first_sentence, shortened
@@ -277,6 +277,7 @@ def _data(job: Job) -> Plain:
         "joints": dict(sorted(rules.items())),
         "ownTorques": {name: torque_rules(joint, model.prints) for name, joint in own.items()},
         "units": units(),
+        "noUnits": no_units(),
         "dimensions": dimensions(),
     }
 
