@@ -15,7 +15,7 @@ const Cards = (() => {
     const why = verdict.why ? ` (${verdict.why})` : "";
     if (Judging.isOk(verdict)) return `${verdict.word}${why}`;
     const said = verdict.why ? `${verdict.why}: ${verdict.word}` : verdict.word;
-    return verdict.follow ? `${said}. ${verdict.follow}` : said;
+    return verdict.follow ? `${said}; ${verdict.follow}` : said;
   };
 
   const showVerdict = (element, text, isOk) => {
@@ -59,6 +59,8 @@ const Cards = (() => {
     for (const box of all("[data-stop]", card)) {
       box.checked = Turns.isConfirmed(bench.state, step, box.dataset.stop) || bench.state.isSettled(step.id);
       box.disabled = bench.state.isSettled(step.id);
+      const isTicked = bench.state.isSettled(box.dataset.missed);
+      setText(one("[data-stop-state]", box.parentElement), isTicked ? "" : " – not ticked here");
     }
   };
 
@@ -108,10 +110,12 @@ const Cards = (() => {
     setText(place, words.join("\n"));
   };
 
+  const named = (things, id) => (things[id] && things[id].name) || id;
+
   const SAID = {
-    reading: (entry) => `${entry.check}${entry.place ? ` ${entry.place}` : ""}: ${entry.value}`,
-    torque: (entry) => `${entry.joint}${entry.place ? ` ${entry.place}` : ""}: ${entry.value}${entry.wrench ? `, wrench ${entry.wrench}` : ""}`,
-    fitted: (entry) => `${entry.part}: ${[["serial", entry.serial], ["batch", entry.batch], ["pack", entry.pack]].filter(([, value]) => value).map((pair) => pair.join(" ")).join(", ")}`,
+    reading: (entry) => `${named(bench.data.checks, entry.check)}${entry.place ? `, ${entry.place}` : ""}: ${entry.value}`,
+    torque: (entry) => `${named(bench.data.joints, entry.joint)}${entry.place ? ` ${entry.place}` : ""}: ${entry.value}${entry.wrench ? `, wrench ${entry.wrench}` : ""}`,
+    fitted: (entry) => `${bench.data.parts[entry.part] || entry.part}: ${[["serial", entry.serial], ["batch", entry.batch], ["pack", entry.pack]].filter(([, value]) => value).map((pair) => pair.join(" ")).join(", ")}`,
     sign: (entry) => `${entry.role}: signed by ${entry.by}`,
     note: (entry) => `Note: ${entry.text}`,
     "part-done": (entry) => `pass ${entry.pass} of ${entry.of || "?"}, ${entry.count} fasteners`,

@@ -112,7 +112,7 @@ def _done(screen: Screen) -> list[int]:
 def _read_out_of_limit(screen: Screen) -> None:
     """Read out of limit, which is told with what follows, and read anew in the next round."""
     screen.type(f"{FLOAT} input", "0,08")
-    out = "0,08 mm: above the limit (0.02 to 0.06 mm): again. do not go on: change the shims, then "
+    out = "0,08 mm: above the limit (0.02 to 0.06 mm): again; do not go on: change the shims, then "
     assert screen.text(f"{FLOAT} [data-verdict]") == f"{out}start again from step 3"
     screen.type("#step-5-check-2-1", "5.02")
     screen.type("#step-5-check-2-2", "5.00")
@@ -137,7 +137,7 @@ def _tighten(screen: Screen) -> None:
     screen.one("#step-6-wrench-1").send_keys("W-12")
     screen.type("#step-6-torque-1", "25")
     assert screen.text("#step-6 [data-torque] [data-verdict]") == (
-        "25 N·m: above the figure (20 to 24 N·m): out of limit. do not back it off: ask"
+        "25 N·m: above the figure (20 to 24 N·m): out of limit; do not back it off: ask"
     )
     screen.type("#step-6-check-1-1", "0.12 mm")
     screen.type("#step-6-check-1-2", "0.13 mm")

@@ -11,7 +11,9 @@ from typing import TYPE_CHECKING
 
 from sequencer.records.sets import set_verdict, wanted
 from sequencer.records.verdicts import on_failing, with_unit
+from sequencer.sheets.checks import asked
 from sequencer.sheets.tablet.exact import band, division, known, tree
+from sequencer.sheets.words import shortened
 from sequencer.trade.follows import what_follows
 from sequencer.trade.formulas import read_formula
 from sequencer.trade.reckoning import division_of, results_of, shares
@@ -29,6 +31,7 @@ if TYPE_CHECKING:
     from sequencer.trade.reckoning import Wanted
 
 _MOST_TURNS = 60
+_NAME_LENGTH = 50
 
 
 def meant_unit(limit: Amount | None, prints: Prints) -> str:
@@ -44,6 +47,7 @@ def check_rules(job: Job, check: Check) -> Plain:
     limit = check.limit.value if check.limit is not None else None
     return {
         "id": check.id,
+        "name": shortened(asked(check)[1], _NAME_LENGTH),
         "each": list(check.each),
         "wanted": list(wanted(check)),
         "most": check.else_.most if check.else_ is not None else None,

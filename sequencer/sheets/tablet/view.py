@@ -93,6 +93,7 @@ class PartForm:
 class Told:
     """A thing of a STOP line to confirm: its step, and the words that go into the log."""
 
+    step: str
     text: str
 
 
@@ -157,7 +158,7 @@ def _card(job: Job, step: Step, card: Card, number: int | None, key: str = "") -
         id=step.id,
         key=name,
         card=replace(card, lines=tuple(_without_blanks(line) for line in card.lines)),
-        stops=tuple(Told(text) for text in _stop_texts(job, step)),
+        stops=tuple(_stops(job, step)),
         torques=tuple(_torque_forms(job, step, card)),
         checks=tuple(tuple(_blanks(job, check)) for check in checks),
         rounds=tuple((check.else_.most or 0) if check.else_ else 0 for check in checks),
@@ -184,16 +185,14 @@ def _without_blanks(line: Line) -> Line:
     return Line(line.label, tuple(pieces))
 
 
-def _stop_texts(job: Job, step: Step) -> list[str]:
-    """Return what is recorded when the things of a STOP line are confirmed."""
+def _stops(job: Job, step: Step) -> Iterator[Told]:
+    """Yield what is to be confirmed at the STOP line of a step."""
     here = job.number.get(step.id)
-    texts = []
     for one in job.stops_for(step):
         ref = job.ref(one)
         where = f"step {ref.number}" if isinstance(ref, Ref) else ref
         missed = job.missed_name(job.by_id[one])
-        texts.append(f"STOP at step {here}, confirmed as done: {missed} ({where})")
-    return texts
+        yield Told(one, f"STOP at step {here}, confirmed as done: {missed} ({where})")
 
 
 def _torque_forms(job: Job, step: Step, card: Card) -> Iterator[TorqueForm]:
@@ -253,7 +252,7 @@ def _data(job: Job) -> Plain:
     model = job.assembly
     shown = [step for one in job.steps for step in (one, *job.instead_of(one))]
     joints = {link.to for step in shown for link in step.tighten}
-    rules = {name: torque_rules(job.joints[name], model.prints) for name in joints}
+    rules = {name: _of_joint(job, job.joints[name]) for name in joints}
     own = {step.id: Joint(id=step.id, torque=step.torque) for step in shown if step.torque}
     return {
         "assembly": model.assembly,
@@ -275,11 +274,16 @@ def _data(job: Job) -> Plain:
             link.to: check_rules(job, job.checks[link.to]) for step in shown for link in step.check
         },
         "joints": dict(sorted(rules.items())),
+        "parts": {part.id: part.label for part in model.parts},
         "ownTorques": {name: torque_rules(joint, model.prints) for name, joint in own.items()},
         "units": units(),
         "noUnits": no_units(),
         "dimensions": dimensions(),
     }
+
+
+def _of_joint(job: Job, joint: Joint) -> Plain:
+    return {"name": joint.name or joint.id, **torque_rules(joint, job.assembly.prints)}
 
 
 def _step(job: Job, step: Step) -> Plain:
@@ -289,7 +293,7 @@ def _step(job: Job, step: Step) -> Plain:
         "id": step.id,
         "number": job.number.get(step.id),
         "short": shortened(first_sentence(step.do), _SHORT),
-        "stops": _stop_texts(job, step),
+        "stops": [told.text for told in _stops(job, step)],
         "hold": step.hold,
         "settles": [link.to for link in choice.steps] if choice is not None else [],
         "checks": [link.to for link in step.check],
