@@ -33,6 +33,7 @@ from sequencer.commands.log_steps import (
     skip_command,
     undone_command,
 )
+from sequencer.commands.log_tablet import tablet_command
 from sequencer.commands.log_type import type_command
 
 
@@ -58,7 +59,7 @@ for _command in (
     *(start_command, done_command, part_done_command, undone_command, skip_command),
     *(reading_command, torque_command, accept_command, sign_command),
     *(fitted_command, spoiled_command, short_command, arrived_command),
-    *(note_command, correct_command, type_command, csv_command),
+    *(note_command, correct_command, type_command, csv_command, tablet_command),
     *(status_command, next_command, list_command, stop_command, print_command, issue_command),
 ):
     log_command.add_command(_command)

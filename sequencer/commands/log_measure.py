@@ -47,6 +47,11 @@ def reading_command(
 
 def record_readings(recorder: Recorder, readings: Sequence[Reading]) -> None:
     """Record readings, after what there is against them was told."""
+    recorder.record(readings, against_readings(recorder, readings), paper=True)
+
+
+def against_readings(recorder: Recorder, readings: Sequence[Reading]) -> list[Problem]:
+    """Return what there is against recording readings."""
     state = recorder.state
     known = [check.id for check in state.assembly.checks]
     findings = strange((what.check for what in readings), known, "check")
@@ -56,7 +61,7 @@ def record_readings(recorder: Recorder, readings: Sequence[Reading]) -> None:
         findings += _too_many_rounds(state, what)
         if any(check == what.check for check in known):
             findings += untold(what.check, what, verdict_of(state, what))
-    recorder.record(readings, findings, paper=True)
+    return findings
 
 
 def untold(name: str, what: Reading | Torque, verdict: Verdict) -> list[Problem]:
@@ -184,13 +189,18 @@ def torque_command(recorder: Recorder, words: tuple[str, ...], *, wrench: str, p
 
 def record_torques(recorder: Recorder, whats: Sequence[Torque]) -> None:
     """Record torques, after what there is against them was told."""
+    recorder.record(whats, against_torques(recorder, whats), paper=True)
+
+
+def against_torques(recorder: Recorder, whats: Sequence[Torque]) -> list[Problem]:
+    """Return what there is against recording torques."""
     joints = {joint.id: joint for joint in recorder.assembly.joints}
     findings = strange((what.joint for what in whats), joints, "joint")
     for what in whats:
         if what.joint in joints:
             verdict = judge_torque(joints[what.joint], what.value)
             findings += untold(what.joint, what, verdict)
-    recorder.record(whats, findings, paper=True)
+    return findings
 
 
 def _torque(state: State, word: str, wrench: str, place: str) -> Torque:
@@ -254,8 +264,22 @@ def accept_command(recorder: Recorder, check: str) -> None:
 def sign_command(recorder: Recorder, role: str, *, word: str) -> None:
     """Record the signature of a role at its hold points; --by is the name."""
     state = recorder.state
-    step = steps_named([word], state)[0] if word else ""
-    held = [at for at, holder in state.holds if holder == role and step in ("", at)]
+    what = Sign(role=role, step=steps_named([word], state)[0] if word else "")
+    held = _held(state, what)
+    recorder.record([what], against_sign(state, what))
+    at = ", ".join(named(state, one) for one in held) or "no step in particular"
+    recorder.done(f"{role} has signed for {at}")
+
+
+def _held(state: State, what: Sign) -> list[str]:
+    """Return the steps whose hold points a signature is for."""
+    return [at for at, role in state.holds if role == what.role and what.step in ("", at)]
+
+
+def against_sign(state: State, what: Sign) -> list[Problem]:
+    """Return what there is against recording a signature."""
+    role, step = what.role, what.step
+    held = _held(state, what)
     findings = strange_steps([step], state) if step else []
     if not held and not findings:
         roles = dict.fromkeys(one.hold for one in state.assembly.steps if one.hold)
@@ -266,6 +290,4 @@ def sign_command(recorder: Recorder, role: str, *, word: str) -> None:
         fix = f"roles that hold steps of this model: {known}"
         severity: Severity = "note" if role not in roles and not step else "warning"
         findings.append(Problem("nothing-held", severity, message, why=why, fix=fix))
-    recorder.record([Sign(role=role, step=step)], findings)
-    at = ", ".join(named(state, one) for one in held) or "no step in particular"
-    recorder.done(f"{role} has signed for {at}")
+    return findings

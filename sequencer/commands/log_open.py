@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly
     from sequencer.planning.onward import Onward
     from sequencer.reading import Reading
-    from sequencer.records.entries import Model
+    from sequencer.records.entries import Entry, Model
     from sequencer.records.logfile import Log
     from sequencer.records.state import State
 
@@ -108,6 +108,10 @@ class Opened:
     def now(self) -> datetime | None:
         """Return the time of day where the model says times that run between steps."""
         return log_times.now() if self.state.running.says_times else None
+
+    def as_if(self, entries: Sequence[Entry]) -> None:
+        """Take the state that the log would tell with these entries at its end, until `reload`."""
+        self.state = state_of((*self.log.entries, *entries), self.assembly)
 
     def reload(self) -> None:
         """Read the log once more, after something was recorded."""

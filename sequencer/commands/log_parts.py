@@ -34,12 +34,16 @@ def _strange_part(recorder: Recorder, part: str) -> list[Problem]:
 def fitted_command(recorder: Recorder, /, part: str, **told: str) -> None:
     """Record which piece went in: its numbers, the shims of a pack, the mark of a matched piece."""
     what = Fitted(part=part, **told)
-    findings = [*_strange_part(recorder, part), *piece_findings(recorder.state, what)]
-    findings += _other_number(recorder, part, what.number)
     total = pack_total(what.pack) if what.pack else ""
-    recorder.record([what], findings, paper=True)
+    recorder.record([what], against_fitted(recorder, what), paper=True)
     said = piece_in_words(what) if any(told.values()) else ""
     recorder.done(f"{part}{': ' if said else ''}{said}{f' = {total}' if total else ''}")
+
+
+def against_fitted(recorder: Recorder, what: Fitted) -> list[Problem]:
+    """Return what there is against a piece having been fitted."""
+    findings = [*_strange_part(recorder, what.part), *piece_findings(recorder.state, what)]
+    return findings + _other_number(recorder, what.part, what.number)
 
 
 def pack_total(pack: str) -> str:

@@ -19,7 +19,7 @@ from sequencer.records.entries import Entry
 from sequencer.records.logfile import LogError, append
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Iterable, Mapping, Sequence
 
     from sequencer.records.entries import What
 
@@ -111,7 +111,7 @@ class Recorder(Opened):
         try:
             appended = append(
                 self.path,
-                [replace(one, what=_plain(one.what), despite=tuple(despite)) for one in entries],
+                [_with_objections(one, despite) for one in entries],
             )
         except LogError as error:
             self.tell((error.problem,))
@@ -232,6 +232,11 @@ _OPTIONS = ("named", "by", "at", "sheet", "anyway", "as_json")
 def _sound(text: str) -> str:
     """Return a text without halves of split pairs, which come of a wrong terminal encoding."""
     return text.encode("utf-8", "replace").decode("utf-8")
+
+
+def _with_objections(entry: Entry, despite: Iterable[str]) -> Entry:
+    """Return an entry with what was objected to it, besides what it says itself."""
+    return replace(entry, what=_plain(entry.what), despite=(*entry.despite, *despite))
 
 
 def _plain(what: What) -> What:

@@ -130,14 +130,20 @@ def part_done_command(
     state = recorder.state
     step = steps_named([word], state)[0]
     what = PartDone(step=step, pass_=pass_, count=count, of=of)
+    recorder.record([what], against_part_done(recorder, what), paper=True)
+    recorder.done(f"{named(state, step)} {state.halted(what)}")
+
+
+def against_part_done(recorder: Recorder, what: PartDone) -> list[Problem]:
+    """Return what there is against a step having got so far."""
+    state, step = recorder.state, what.step
     findings = [*strange_steps([step], state), *_odd_pass(state, what)]
     if step not in recorder.settled and not strange_steps([step], state):
         findings += [
             *Gates(state, recorder.now()).of(step),
             *recorder.onward.objections(recorder.settled, [step]),
         ]
-    recorder.record([what], findings, paper=True)
-    recorder.done(f"{named(state, step)} {state.halted(what)}")
+    return findings
 
 
 def _odd_pass(state: State, what: PartDone) -> Iterator[Problem]:
@@ -155,6 +161,13 @@ def undone_command(recorder: Recorder, words: tuple[str, ...]) -> None:
     """Record steps as taken back, in the order given. Their signatures are void then."""
     state = recorder.state
     steps = steps_named(words, state)
+    recorder.record([Undone(steps=steps)], against_undone(recorder, steps))
+    recorder.done(f"{numbered(steps, state)} taken back")
+
+
+def against_undone(recorder: Recorder, steps: Sequence[str]) -> list[Problem]:
+    """Return what there is against steps having been taken back, and what that makes void."""
+    state = recorder.state
     findings = strange_steps(steps, state)
     for step in steps:
         if step not in recorder.settled and not strange_steps([step], state):
@@ -166,8 +179,7 @@ def undone_command(recorder: Recorder, words: tuple[str, ...]) -> None:
             message = f"{named(state, step)} was signed, and the signature is void now"
             why = "who signed saw it as it was before"
             findings.append(Problem("void", "note", message, why=why, fix="have it signed again"))
-    recorder.record([Undone(steps=steps)], findings)
-    recorder.done(f"{numbered(steps, state)} taken back")
+    return findings
 
 
 @click.command("skip")
@@ -222,7 +234,7 @@ def correct_command(recorder: Recorder, number: int, *, value: str, step: str, w
         raise click.UsageError("--value and --step are for different entries: give one")
     entry = next((one for one in recorder.log.entries if one.number == number), None)
     wrong = steps_named([step], recorder.state)[0] if step else ""
-    refusal = _not_correctable(entry, number, value, wrong)
+    refusal = not_correctable(entry, number, value, wrong)
     if refusal:
         raise click.BadParameter(refusal, param_hint="ENTRY")
     value, judged, findings = _corrected(recorder.state, entry, value)
@@ -244,7 +256,7 @@ def _corrected(state: State, entry: Entry | None, value: str) -> tuple[str, str,
     return value, "", ()
 
 
-def _not_correctable(entry: Entry | None, number: int, value: str, step: str) -> str:
+def not_correctable(entry: Entry | None, number: int, value: str, step: str) -> str:
     """Return why an entry cannot be corrected so; empty if it can."""
     if entry is None:
         return f"the log has no entry {number}"

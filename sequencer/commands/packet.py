@@ -15,6 +15,8 @@ from sequencer.commands.common import (
     output_options,
     settings,
 )
+from sequencer.commands.packet_tablet import refuse_paper_options, tablet_page
+from sequencer.commands.printed_order import of_printed_order, planned_for_print
 from sequencer.commands.printing import (
     PAPERS,
     NotPrinted,
@@ -29,7 +31,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from sequencer.model.assembly import Assembly
-    from sequencer.planning.results import Plan
     from sequencer.reading import Reading
 
 _SHEETS = (
@@ -73,6 +74,12 @@ class _Look(NamedTuple):
     awaited: str | None
     draft: bool
     into: Path
+    html: bool
+
+    @property
+    def ending(self) -> str:
+        """How the file's name ends."""
+        return ".html" if self.html else ".pdf"
 
 
 @click.command("packet")
@@ -109,6 +116,7 @@ class _Look(NamedTuple):
     help="A packet for each model that is used, and one in which those come ready made.",
 )
 @click.option("--draft", is_flag=True, help="Print even with errors, marked DRAFT on every page.")
+@click.option("--html", is_flag=True, help="One page for a tablet instead, to be ticked there.")
 @click.option(
     "--into",
     type=click.Path(file_okay=False, path_type=Path),
@@ -133,6 +141,7 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
     draft: bool,
     into: Path,
     layouts: Path | None,
+    html: bool,
     as_json: bool,
     show_all: bool,
 ) -> None:
@@ -147,7 +156,9 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
         raise click.UsageError("--without is about one packet for all: it does not go with --each")
     output = Output(as_json=as_json, show_all=show_all)
     reading, assembly = output.read(file)
-    look = _Look(sheets, paper, layouts, by, awaited, draft, into)
+    look = _Look(sheets, paper, layouts, by, awaited, draft, into, html)
+    if html:
+        refuse_paper_options()
     if each:
         _print_each(output, reading, look)
     _print_whole(output, reading, assembly, look)
@@ -168,7 +179,7 @@ def _print_whole(output: Output, reading: Reading, assembly: Assembly, look: _Lo
     findings = (*reading.problems, *check(assembly))
     if has_errors(findings) and not look.draft:
         output.finish(NOT_OK, nothing, reading, findings, _STOPPED)
-    target = look.into / f"{_file_name(assembly)}.pdf"
+    target = look.into / f"{_file_name(assembly)}{look.ending}"
     try:
         pdf, findings = _pdf(assembly, findings, look)
         write_pages(target, pdf)
@@ -194,7 +205,7 @@ def _print_each(output: Output, reading: Reading, look: _Look) -> NoReturn:
         findings = _located((*one.problems, *found), one)
         told += [finding for finding in findings if finding not in told]
         if one.assembly is not None and whole is not None:
-            target = look.into / f"{_file_name(whole, prefix or _ALONE)}.pdf"
+            target = look.into / f"{_file_name(whole, prefix or _ALONE)}{look.ending}"
             packets.append((target, one, one.assembly, findings))
             told += (located(found, one.place_of) for found in glyph_findings(one.assembly))
     nothing = {"ok": False, "files": []}
@@ -235,10 +246,13 @@ def _pdf(
     try:
         with faults_told():
             tell("planning")
-            planned, notes = _planned(assembly, look)
-            findings = _of_printed_order(findings, planned, draft=look.draft)
+            planned, notes = planned_for_print(assembly, look.by, look.awaited)
+            findings = of_printed_order(findings, planned, draft=look.draft)
             planned = with_forgetting(assembly, planned, last_chances(planned))
             tell("composing the sheets")
+            if look.html:
+                known = (*findings, *notes)
+                return tablet_page(assembly, planned, known, reasons, look.layouts), findings
             html = packet_html(
                 assembly,
                 planned,
@@ -252,43 +266,6 @@ def _pdf(
             return write_pdf(html, layouts=look.layouts, tell=tell), tuple(findings)
     finally:
         tell("")
-
-
-def _planned(assembly: Assembly, look: _Look) -> tuple[Plan, tuple[Problem, ...]]:
-    """Return the order to print, and what the cover has to say about it."""
-    from sequencer.planning.plan import plan, plan_by_handling, without
-
-    if look.awaited is None:
-        return plan_by_handling(assembly) if look.by == "handling" else plan(assembly), ()
-    split = without(assembly, look.awaited)
-    if split is None:
-        return plan(assembly), ()
-    label = next(part.label for part in assembly.parts if part.id == look.awaited)
-    now, every = len(split.now), len(split.now) + len(split.then)
-    if not now:
-        message = f"{label} is awaited, and nothing can be done before it comes"
-    else:
-        message = f"{label} is awaited: do steps 1 to {now}, then wait for it"
-    why = f"steps {now + 1} to {every} would shut its way in, or need it"
-    return split.plan, (Problem("awaited", "note", message, why=why),)
-
-
-def _of_printed_order(
-    findings: Sequence[Problem], planned: Plan, *, draft: bool
-) -> tuple[Problem, ...]:
-    """Return the findings, with those that hold for one order as the printed one has them.
-
-    An error that only this order has stops the printing.
-    """
-    from sequencer.planning.plan import OF_ONE_ORDER
-
-    if planned.order is None:
-        return tuple(findings)
-    printed = [finding for finding in planned.findings if finding.code in OF_ONE_ORDER]
-    for finding in printed if not draft else ():
-        if finding.severity == "error":
-            raise NotPrinted(finding)
-    return (*(finding for finding in findings if finding.code not in OF_ONE_ORDER), *printed)
 
 
 def _file_name(assembly: Assembly, prefix: str = "") -> str:

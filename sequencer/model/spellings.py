@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from sequencer.model.numerals import Cursor
 
 _LONGEST_UNIT = 20
-_ASKED = {
+ASKED = {
     ("torque", "nm"): ("`nm` is a nanometre", "write `N·m` for newton metres"),
     ("torque", "NM"): ("`NM` is not a torque", "write `N·m` for newton metres"),
     ("torque", "lb"): (
@@ -24,7 +24,8 @@ _ASKED = {
     ),
 }
 for _name in ("lbs", "pound", "pounds", "lbf", "#"):
-    _ASKED["torque", _name] = _ASKED["torque", "lb"]
+    ASKED["torque", _name] = ASKED["torque", "lb"]
+"""What to say of spellings that look like a unit of a quantity and are none: what is, and why."""
 
 
 def unit_here(cursor: Cursor, quantities: tuple[str, ...]) -> Unit | None:
@@ -81,8 +82,8 @@ def _unit_error(text: str, rest: str, start: int, quantities: tuple[str, ...]) -
     if not rest:
         return AmountError(f"`{whole}` has no unit, and {kind} needs one", f"add one of {some}")
     for quantity in quantities:
-        if (quantity, rest) in _ASKED:
-            return AmountError(*_ASKED[quantity, rest], start, len(rest))
+        if (quantity, rest) in ASKED:
+            return AmountError(*ASKED[quantity, rest], start, len(rest))
     other = next((q for q in UNITS if q not in quantities and _lookup(rest, (q,))), None)
     if other is not None:
         what = f"`{whole}` is {_a(other)}, where {kind} belongs"

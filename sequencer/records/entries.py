@@ -243,6 +243,8 @@ class Entry:
         The fingerprint at the foot of the paper that it was typed from, where that was said.
     despite : tuple of str
         What the program objected to and the person confirmed all the same, in words.
+    id : str
+        What an entry of the tablet page is known again by, so that none is recorded twice.
     """
 
     number: int = 0
@@ -252,6 +254,7 @@ class Entry:
     by: str = ""
     sheet: str = ""
     despite: tuple[str, ...] = ()
+    id: str = ""
 
     @property
     def happened(self) -> str:

@@ -1,7 +1,7 @@
 r"""Entries as lines of text, and back: one JSON object a line, in UTF-8.
 
 A line begins with the number of the entry, the time at which it was written and its kind; then
-come the fields of the kind, and `at`, `by`, `sheet` and `despite` where they were given::
+come the fields of the kind, and `at`, `by`, `sheet`, `despite` and `id` where they were given::
 
     {"entry": 7, "time": "2031-05-02T14:05:09+02:00", "kind": "done", "steps": ["lock"]}
 """
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
 _NAMES = {cls: kind for kind, cls in KINDS.items()}
-_COMMON = ("at", "by", "sheet", "despite")
+_COMMON = ("at", "by", "sheet", "despite", "id")
 
 
 class LineError(ValueError):

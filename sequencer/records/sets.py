@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from sequencer.model.quantities import read_amount
+from sequencer.model.quantities import AmountError, read_amount
 from sequencer.records.verdicts import Verdict
 from sequencer.trade.basics import TradeError
 from sequencer.trade.judging import judge_check
@@ -111,7 +111,12 @@ def _verdict(assembly: Assembly, check: Check, typed: Mapping[str, str], round_:
     except TradeError as error:
         return Verdict("cannot be told", error.what, error.fix)
     found = judge_check(whole, typed, tools, turn=round_, names=names)
-    return Verdict(_WORDS[found.word], _why(check, typed, found), found.follows.words)
+    return Verdict(set_verdict(found.word), _why(check, typed, found), found.follows.words)
+
+
+def set_verdict(word: TradeWord) -> Word:
+    """Return the word that the log has for a verdict of the trade."""
+    return _WORDS[word]
 
 
 def _why(check: Check, typed: Mapping[str, str], found: Judgement) -> str:
@@ -119,7 +124,11 @@ def _why(check: Check, typed: Mapping[str, str], found: Judgement) -> str:
     if check.limit is None or len(found.results) != 1 or "" not in typed:
         return found.why
     limit = check.limit.value
-    if read_amount(typed[""], (limit.quantity,)).unit is not limit.unit:
+    try:
+        unit = read_amount(typed[""], (limit.quantity,)).unit
+    except AmountError:  # a bare number: the unit that it was given is told
+        return found.why
+    if unit is not limit.unit:
         return found.why
     return found.why.removeprefix(f"{found.results[0].figure} is ").removeprefix("within ")
 

@@ -146,7 +146,7 @@ def document_html(
     title = job.assembly.title or job.assembly.assembly
     try:
         html = (
-            _environment(layouts)
+            environment(layouts)
             .get_template("base/packet.html")
             .render(
                 paper=paper,
@@ -162,8 +162,18 @@ def document_html(
             )
         )
     except TemplateError as error:
-        raise LayoutFault(f"{_where(error)}: {error.message or 'not found'}") from error
+        raise layout_fault(error) from error
+    return printable(html)
+
+
+def printable(html: str) -> str:
+    """Return a document without the characters that no page can hold."""
     return html.translate(_UNPRINTABLE)
+
+
+def layout_fault(error: TemplateError) -> LayoutFault:
+    """Return what is wrong with a layout, and where."""
+    return LayoutFault(f"{_where(error)}: {error.message or 'not found'}")
 
 
 def _views(job: Job) -> list[tuple[str, object]]:
@@ -179,7 +189,8 @@ def _where(error: TemplateError) -> str:
     return f"layout {at.filename}, line {at.lineno}" if at else "layout"
 
 
-def _environment(layouts: Path | None) -> Environment:
+def environment(layouts: Path | None) -> Environment:
+    """Return what renders the layouts: those that ship, and the user's own in their stead."""
     from jinja2 import ChoiceLoader, Environment, FileSystemLoader, StrictUndefined
 
     shipped = shipped_folder("layouts")

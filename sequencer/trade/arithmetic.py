@@ -16,9 +16,6 @@ if TYPE_CHECKING:
     from sequencer.model.quantities import Amount
     from sequencer.trade.formulas import Formula, Node
 
-# The dimensions of each quantity that can be reckoned with, over length, mass, time, rotation,
-# current and voltage; an angle and a plain number have none of these. Temperatures are absolute,
-# so that sums of them mean nothing, and are left out.
 _BASES = ("length", "mass", "time", "rotation", "current", "voltage", "angle")
 Dimensions: TypeAlias = tuple[int, ...]
 _NONE: Dimensions = (0,) * len(_BASES)
@@ -28,7 +25,7 @@ def _dimensions(**powers: int) -> Dimensions:
     return tuple(powers.get(base, 0) for base in _BASES)
 
 
-_QUANTITIES: dict[str, Dimensions] = {
+QUANTITIES: dict[str, Dimensions] = {
     "number": _NONE,
     "ratio": _NONE,
     "length": _dimensions(length=1),
@@ -44,6 +41,11 @@ _QUANTITIES: dict[str, Dimensions] = {
     "voltage": _dimensions(voltage=1),
     "resistance": _dimensions(voltage=1, current=-1),
 }
+"""The dimensions of each quantity that can be reckoned with, over `_BASES`.
+
+A plain number has none. Temperatures are absolute, so that sums of them mean nothing,
+and are left out.
+"""
 
 _MOST_UNSURE = 12
 
@@ -81,10 +83,10 @@ def check_formula(formula: Formula, quantities: Mapping[str, str], wanted: str) 
         the result is of another quantity than the limit.
     """
     found = _dimensions_of(formula.tree, quantities, formula.text.strip())
-    if wanted not in _QUANTITIES:
+    if wanted not in QUANTITIES:
         raise _not_reckoned(wanted, formula.text.strip())
-    if found != _QUANTITIES[wanted]:
-        gives = next((q for q, dimensions in _QUANTITIES.items() if dimensions == found), "")
+    if found != QUANTITIES[wanted]:
+        gives = next((q for q, dimensions in QUANTITIES.items() if dimensions == found), "")
         what = f"`{formula.text.strip()}` gives {_a(gives)}, where the limit is {_a(wanted)}"
         raise TradeError(what, "mend the formula, or the unit of the limit or of a reading")
 
@@ -111,9 +113,9 @@ def _dimensions_of(node: Node, quantities: Mapping[str, str], where: str) -> Dim
                 f"`{node}` in `{where}` is not a reading of this check",
                 f"use {' or '.join(f'`{name}`' for name in quantities) or 'a reading'}",
             )
-        if quantities[node] not in _QUANTITIES:
+        if quantities[node] not in QUANTITIES:
             raise _not_reckoned(quantities[node], where)
-        return _QUANTITIES[quantities[node]]
+        return QUANTITIES[quantities[node]]
     left = _dimensions_of(node.left, quantities, where)
     right = _dimensions_of(node.right, quantities, where)
     if node.sign in ("+", "-"):

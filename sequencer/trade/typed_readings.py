@@ -67,7 +67,7 @@ def figures_typed(check: Check, typed: Mapping[str, str], tools: Mapping[str, To
         text = typed.get(name, "").strip()
         if not text:
             raise AmountError(f"{_named(reading)} is not there yet", "read it, and type it")
-        unit = _unit(check, divisions.get(name))
+        unit = bare_unit(check, divisions.get(name))
         if unit is not None and _BARE.fullmatch(plain_text(text).strip()):
             bare[name] = unit
         amounts[name] = _one_figure(text, unit)
@@ -104,7 +104,7 @@ def _reckons(check: Check, figures: Mapping[str, Amount]) -> Iterator[bool]:
             yield False
 
 
-def _unit(check: Check, division: Amount | None) -> Unit | None:
+def bare_unit(check: Check, division: Amount | None) -> Unit | None:
     """Return the unit that a bare number means: that of its gauge, else of a limit."""
     if division is not None:
         return division.unit
