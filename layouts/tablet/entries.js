@@ -137,7 +137,7 @@ const Entries = (() => {
     /** Return the verdict on a reading, together with the others of its place and round. */
     judged(rules, earlier, entry, round) {
       if (!Judging.isOfSets(rules) || !rules.wanted.includes(entry.place)) {
-        return Judging.single(rules, entry.value);
+        return Judging.single(rules, entry.value, round);
       }
       const place = placeOf(rules, entry.place);
       const values = {};

@@ -39,6 +39,7 @@ const Formulas = (() => {
 
   /** Refuse a result that reckons with unlike things, or gives another quantity than its limit. */
   const check = (result, quantities, wanted) => {
+    if (result.fault) throw new AmountFault(...result.fault);
     const found = dimensionsOf(result.tree, quantities, result.text);
     if (!(wanted in known)) throw notReckoned(wanted, result.text);
     if (found.join() !== known[wanted].join()) {

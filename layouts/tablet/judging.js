@@ -54,64 +54,22 @@ const Judging = (() => {
   };
 
   const untold = (fault) => ({ word: "cannot be told", why: fault.what, follow: fault.fix });
-  const failing = (rules, why, isReworkable) => {
-    const [found, follow] = rules.fails[isReworkable ? 1 : 0];
-    return { word: found, why, follow };
-  };
 
-  const reworkable = (rules, reading) => {
-    if (!rules.rework) return false;
-    const again = rules.rework.limit;
-    if (!again) return true;
-    return again.quantity === reading.unit.quantity && judgeTyped(reading, again) === "accept";
-  };
-
-  const doubtful = (reading, limit, gauge) => {
-    const why = `the reading may be wrong by more than its distance from ${limit.asked}`;
-    const isGauge = gauge && Exact.compare(Exact.read(gauge.step), Amounts.resolution(reading)) > 0;
-    const follow = isGauge
-      ? `take a finer gauge: this one reads ${gauge.said}`
-      : "read it finer, and give every decimal that was read";
-    return { word: "cannot be told", why, follow };
-  };
-
-  /** Return the verdict on one figure against the limit of its check. */
-  const figure = (rules, text) => {
-    const { limit } = rules;
-    const reading = Amounts.read(text, [limit.quantity]);
-    if (!reading.low || !reading.high) {
-      throw new AmountFault("it is not one figure", "give the figure that was read");
-    }
-    const gauge = rules.gauge && rules.gauge.quantity === limit.quantity ? rules.gauge : null;
-    const found = judgeTyped(reading, limit, gauge);
-    if (found === "accept") return { word: "accept", why: limit.asked, follow: "" };
-    if (found === "cannot be told") return doubtful(reading, limit, gauge);
-    const side = found === "out low" ? "below" : "above";
-    return failing(rules, `${side} the limit (${limit.asked})`, reworkable(rules, reading));
-  };
-
-  const finding = (rules, text) => {
+  const observed = (rules, text) => {
     const said = word(text);
     if (GOOD.includes(said) || (rules.good && said === word(rules.good))) {
-      return { word: "accept", why: rules.good, follow: "" };
+      return { says: "accept", words: rules.good || "good" };
     }
     if (BAD.includes(said) || (rules.bad && said === word(rules.bad))) {
-      return failing(rules, rules.bad || "not as it should be", true);
+      return { says: "out low", words: rules.bad || "not as it should be" };
     }
-    return {
-      word: "cannot be told",
-      why: `\`${text.trim()}\` is neither the good nor the bad finding`,
-      follow: `say \`good\` (${rules.good}) or \`bad\` (${rules.bad})`,
-    };
-  };
-
-  /** Return the verdict on a check that one value settles. */
-  const single = (rules, text) => {
-    if (rules.limit) return figure(rules, text);
-    if (rules.isMeasured && !(rules.good || rules.bad)) {
-      return { word: "recorded", why: "the model gives no limit", follow: "" };
+    if (said && !(rules.good || rules.bad)) {
+      return { says: "recorded", words: "the model does not say what is good" };
     }
-    return finding(rules, text);
+    throw new AmountFault(
+      said ? `\`${text.trim()}\` is neither the good nor the bad finding` : "the finding is not there yet",
+      `write \`good\` (${rules.good || "as it should be"}) or \`bad\` (${rules.bad || "not so"})`,
+    );
   };
 
   const goesIn = (text, gauge) => {
@@ -177,7 +135,7 @@ const Judging = (() => {
         continue;
       }
       const text = (typed[one.name] || "").trim();
-      if (!text) throw new AmountFault(`the reading \`${one.name}\` is not there yet`, "read it, and type it");
+      if (!text) throw new AmountFault(`the reading${one.name && ` \`${one.name}\``} is not there yet`, "read it, and type it");
       const unit = one.unit === null ? null : Amounts.unitAnywhere(one.unit);
       plain[one.name] = oneFigure(text, unit);
       if (unit && BARE_OF_SET.test(Amounts.plainText(text).trim())) {
@@ -328,17 +286,18 @@ const Judging = (() => {
     if (!limit) return { says: "recorded", words: "the model gives it no limit" };
     const band = limitsOf(limit);
     const says = judge(figure.value, band, figure.spread, figure.step);
-    const said = figure.name ? `\`${figure.name}\`, ${shown(figure)},` : shown(figure);
-    if (says === "accept") return { says, words: `${said} is within ${limit.asked}` };
-    if (says === "cannot be told") return { says, words: doubt(figure, band, said) };
+    const text = shown(figure);
+    const said = figure.name ? `\`${figure.name}\`, ${text},` : text;
+    if (says === "accept") return { says, text, words: `${said} is within ${limit.asked}` };
+    if (says === "cannot be told") return { says, text, words: doubt(figure, band, said) };
     const misread = slip(figure, sizes(rules, band));
-    if (misread) return { says: "misread", words: `${said} is ${misread}` };
+    if (misread) return { says: "misread", text, words: `${said} is ${misread}` };
     const side = says === "out low" ? "below" : "above";
     const again = rules.rework && rules.rework.limit;
     const isInRework =
       Boolean(again) && again.quantity === limit.quantity &&
       judge(figure.value, limitsOf(again), figure.spread, figure.step) === "accept";
-    return { says, words: `${said} is ${side} the limit (${limit.asked})`, isInRework };
+    return { says, text, words: `${said} is ${side} the limit (${limit.asked})`, isInRework };
   };
 
   const verdictOf = (rules, results, turn) => {
@@ -384,9 +343,41 @@ const Judging = (() => {
   };
   const isOfSets = (rules) => names(rules).join("\n") !== "";
 
+  /** Return the rules of a check that one value settles: a reading without a name. */
+  const alone = (rules) => ({
+    ...rules,
+    readings: [{ name: "", is: null, gauge: rules.gauge, unit: rules.bareUnit }],
+    results: [],
+  });
+
+  /** Leave out the figure where it stands beside the verdict as typed, in the unit of the limit. */
+  const whyBeside = (rules, text, results, why) => {
+    try {
+      const { unit } = Amounts.read(text, [rules.limit.quantity]);
+      if (unit.symbol !== rules.limit.unit) return why;
+    } catch (fault) {
+      if (fault instanceof AmountFault) return why;
+      throw fault;
+    }
+    const start = `${results[0].text} is `;
+    const rest = why.startsWith(start) ? why.slice(start.length) : why;
+    return rest.startsWith("within ") ? rest.slice("within ".length) : rest;
+  };
+
+  /** Return the verdict on a check that one value settles. */
+  const single = (rules, text, turn) =>
+    told(() => {
+      if (!rules.limit) return verdictOf(rules, [observed(rules, text)], turn);
+      const only = alone(rules);
+      const results = reckoned(only, figuresTyped(only, { "": text })).map((one) => saidOf(only, one));
+      const verdict = verdictOf(rules, results, turn);
+      return { ...verdict, why: whyBeside(rules, text, results, verdict.why) };
+    });
+
   /** Return the verdict on readings that are judged together, by their names. */
   const set = (rules, typed, turn) =>
     told(() => {
+      if (rules.fault) throw new AmountFault(...rules.fault);
       const isGauges = !rules.limit && !rules.readings.length;
       const results = isGauges
         ? [goOrNot(rules, typed)]
@@ -420,6 +411,6 @@ const Judging = (() => {
     unit && BARE.test(Amounts.plainText(text).trim()) ? `${text.trim()} ${unit}` : text.trim();
 
   return {
-    isOk, single: (rules, text) => told(() => single(rules, text)), set, torque, names, isOfSets, withUnit,
+    isOk, single, set, torque, names, isOfSets, withUnit,
   };
 })();

@@ -52,7 +52,9 @@ def test_the_log_keeps_every_file_word_for_word(shop: Shop) -> None:
         assert kept[name] == (shop.folder / name).read_text(encoding="utf-8")
     told = json.loads(Path(LOG).read_text(encoding="utf-8"))
     assert list(told["used"]) == list(FILES)
-    assert told["taken"] == ["mains=230 V", "pan=split", "control=pedal"], "what is set inside is in the text"
+    assert told["taken"] == ["mains=230 V", "pan=split", "control=pedal"], (
+        "what is set inside is in the text"
+    )
 
 
 def test_the_copy_serves_without_the_files(shop: Shop) -> None:

@@ -10,19 +10,21 @@ import re
 from typing import TYPE_CHECKING
 
 from sequencer.records.sets import set_verdict, wanted
-from sequencer.records.verdicts import on_failing, with_unit
+from sequencer.records.verdicts import with_unit
 from sequencer.sheets.checks import asked
 from sequencer.sheets.tablet.exact import band, division, known, tree
 from sequencer.sheets.words import shortened
+from sequencer.trade.basics import TradeError
 from sequencer.trade.follows import what_follows
 from sequencer.trade.formulas import read_formula
+from sequencer.trade.line_sums import with_line_sums
 from sequencer.trade.reckoning import division_of, results_of, shares
 from sequencer.trade.typed_readings import bare_unit
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from sequencer.model.assembly import Assembly, Prints
+    from sequencer.model.assembly import Prints
     from sequencer.model.checking import Check, Reading
     from sequencer.model.fastening import Joint
     from sequencer.model.quantities import Amount
@@ -44,6 +46,12 @@ def meant_unit(limit: Amount | None, prints: Prints) -> str:
 def check_rules(job: Job, check: Check) -> Plain:
     """Return how the readings of a check are judged, one by one or as a set."""
     say = _with_numbers(job)
+    fault: list[str] | None = None
+    try:
+        check = with_line_sums(check, {line.id: line for line in job.assembly.lines})
+    except TradeError as error:
+        fault = [error.what, error.fix]
+    readings = [one for one in check.readings if one.is_ is not None or not one.is_known]
     limit = check.limit.value if check.limit is not None else None
     return {
         "id": check.id,
@@ -54,15 +62,15 @@ def check_rules(job: Job, check: Check) -> Plain:
         "limit": band(limit) if limit is not None else None,
         "unit": "" if check.readings else meant_unit(limit, job.assembly.prints),
         "gauge": division(division_of(job.tools, check)),
+        "bareUnit": _bare(check, division_of(job.tools, check)),
         "rework": _rework(check),
-        "isMeasured": bool(check.measure),
         "good": check.good,
         "bad": check.bad,
         "go": check.go,
         "noGo": check.no_go,
-        "readings": [_reading(job, check, one) for one in check.readings],
+        "fault": fault,
+        "readings": [_reading(job, check, one) for one in readings],
         "results": [_result(one) for one in results_of(check)],
-        "fails": [_fails(job.assembly, check, say, reworkable=one) for one in (False, True)],
         "follows": _follows(job, check, say),
     }
 
@@ -76,37 +84,39 @@ def _rework(check: Check) -> Plain | None:
 
 def _reading(job: Job, check: Check, reading: Reading) -> Plain:
     fine = division_of(job.tools, check, reading)
-    unit = bare_unit(check, fine)
     return {
         "name": reading.name,
         "is": known(reading.is_) if reading.is_ is not None else None,
         "gauge": division(fine),
-        "unit": unit.symbol if unit is not None else None,
+        "unit": _bare(check, fine),
     }
+
+
+def _bare(check: Check, fine: Amount | None) -> str | None:
+    """Return the unit that a bare number means."""
+    unit = bare_unit(check, fine)
+    return unit.symbol if unit is not None else None
 
 
 def _result(wanted: Wanted) -> Plain:
-    formula = read_formula(wanted.text)
-    linear = shares(formula)
+    """Return how a result is reckoned; of a formula that cannot be read, what is wrong with it."""
+    limit = band(wanted.limit.value) if wanted.limit is not None else None
+    told: Plain = {"name": wanted.name, "text": wanted.text.strip(), "limit": limit}
+    try:
+        formula = read_formula(wanted.text)
+        linear = shares(formula)
+    except TradeError as error:
+        return {**told, "fault": [error.what, error.fix]}
     return {
-        "name": wanted.name,
-        "text": wanted.text.strip(),
+        **told,
         "names": list(formula.names),
         "tree": tree(formula.tree),
         "shares": None if linear is None else {name: str(share) for name, share in linear.items()},
-        "limit": band(wanted.limit.value) if wanted.limit is not None else None,
     }
 
 
-def _fails(
-    assembly: Assembly, check: Check, say: Callable[[str], str], *, reworkable: bool
-) -> list[str]:
-    found = on_failing(assembly, check, "", reworkable=reworkable)
-    return [found.word, say(found.follow)]
-
-
 def _follows(job: Job, check: Check, say: Callable[[str], str]) -> list[list[list[str]]]:
-    """Return what follows for a set, by its turn (the last for all later ones) and by rework."""
+    """Return what follows, by the turn (the last for all later ones) and by rework."""
     most = check.else_.most if check.else_ is not None and check.else_.most else 1
     names = {part.id: part.label for part in job.assembly.parts}
     told = []
