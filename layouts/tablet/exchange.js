@@ -14,8 +14,10 @@ const Exchange = (() => {
     return [head, ...own.map(plain)].map((told) => `${JSON.stringify(told)}\n`).join("");
   };
 
-  const fileName = (data, unit) => {
-    const name = [data.assembly, data.issue, unit, Entries.stamp(new Date()).slice(0, 19)].filter(Boolean).join("-");
+  /** Return what to call an export: two made in one second differ by how many entries they hold. */
+  const fileName = (data, unit, count) => {
+    const moment = Entries.stamp(new Date()).slice(0, 19);
+    const name = [data.assembly, data.issue, unit, moment, count].filter((one) => one !== "").join("-");
     return `${name.replace(/[^\p{L}\p{N}_.-]+/gu, "_")}.tablet.jsonl`;
   };
 

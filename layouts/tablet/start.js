@@ -144,7 +144,7 @@ const Page = (() => {
     link = URL.createObjectURL(new Blob([lines], { type: "application/jsonl" }));
     const download = by("download");
     download.href = link;
-    download.download = Exchange.fileName(data, bench.unit || "");
+    download.download = Exchange.fileName(data, bench.unit || "", bench.entries.length);
     download.hidden = false;
     download.focus();
     say("The export is ready: save the file, or copy its lines.");
