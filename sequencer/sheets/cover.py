@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from sequencer.sheets.before import known
 from sequencer.sheets.torques import about
 from sequencer.sheets.words import counted, duration, numbered
 
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
 
     from sequencer.model.fastening import Tool
     from sequencer.model.parts import Part
+    from sequencer.sheets.before import Known
     from sequencer.sheets.job import Job
 
 _BUILT_BY = "built by"
@@ -88,15 +90,6 @@ class UsedModel:
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
-    """A finding, in the words in which it was told."""
-
-    severity: str
-    message: str
-    fix: str
-
-
-@dataclass(frozen=True, slots=True)
 class Cover:
     """The cover and the lists of what to lay out first."""
 
@@ -106,6 +99,7 @@ class Cover:
     wear: tuple[str, ...]
     warnings: tuple[str, ...]
     cautions: tuple[str, ...]
+    is_draft: bool
     draft: tuple[str, ...]
     chosen: tuple[Chosen, ...]
     used_models: tuple[UsedModel, ...]
@@ -124,7 +118,8 @@ class Cover:
 
 
 def cover_view(job: Job) -> Cover:
-    """Return what the cover says."""
+    """Return what the cover says; what is open stands on the sheet after it, if that is there."""
+    has_before = "before" in job.sheets
     assembly = job.assembly
     minutes, guessed = _times(job)
     return Cover(
@@ -134,14 +129,13 @@ def cover_view(job: Job) -> Cover:
         wear=assembly.wear,
         warnings=assembly.warning,
         cautions=assembly.caution,
-        draft=job.draft,
+        is_draft=bool(job.draft),
+        draft=() if has_before else job.draft,
         chosen=tuple(Chosen(taken.label, taken.choice) for taken in assembly.taken),
         used_models=tuple(
             UsedModel(one.title, one.assembly, one.issue) for one in assembly.included
         ),
-        known=tuple(
-            Known(finding.severity, finding.message, finding.fix) for finding in job.findings
-        ),
+        known=() if has_before else known(job),
         counts=_counts(job),
         time=duration(minutes),
         guessed=duration(guessed) if guessed else "",

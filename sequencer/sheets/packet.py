@@ -10,13 +10,16 @@ from __future__ import annotations
 import traceback
 from typing import TYPE_CHECKING
 
+from sequencer.drawing.ink import mm
 from sequencer.sheets import markup
+from sequencer.sheets.before import before_view
 from sequencer.sheets.checklist import checklist_view
 from sequencer.sheets.condition import condition_view
 from sequencer.sheets.cover import cover_view
 from sequencer.sheets.drafts import why_draft
 from sequencer.sheets.isolation import isolation_view
 from sequencer.sheets.job import job_of
+from sequencer.sheets.planning import planning_view
 from sequencer.sheets.sources import sources_view
 from sequencer.sheets.steps import steps_view
 from sequencer.sheets.torque_record import torque_record_view
@@ -38,15 +41,20 @@ PAPERS: tuple[str, ...] = ("A4", "Letter")
 
 _VIEWS: Mapping[str, Callable[[Job], object]] = {
     "cover": cover_view,
+    "before": before_view,
     "isolation": isolation_view,
     "condition": condition_view,
     "steps": steps_view,
     "torque-record": torque_record_view,
     "sources": sources_view,
+    "planning": planning_view,
     "checklist": checklist_view,
 }
 SHEETS: tuple[str, ...] = tuple(_VIEWS)
 """Every kind of sheet, in the order in which a packet holds them."""
+ON_REQUEST: tuple[str, ...] = ("planning",)
+"""Sheets that a packet holds only if they are asked for."""
+USUAL: tuple[str, ...] = tuple(name for name in SHEETS if name not in ON_REQUEST)
 
 _HEADER_LENGTH = 44  # characters of the title in the header of each page
 _ISSUE_LENGTH = 12
@@ -69,7 +77,7 @@ def packet_html(  # noqa: PLR0913 - one call says all that a packet depends on
     plan: Plan,
     *,
     fingerprint: str,
-    sheets: tuple[str, ...] = SHEETS,
+    sheets: tuple[str, ...] = USUAL,
     paper: str = "A4",
     draft: tuple[str, ...] = (),
     findings: tuple[Problem, ...] = (),
@@ -187,4 +195,5 @@ def _environment(layouts: Path | None) -> Environment:
     )
     environment.filters["prose"] = markup.prose
     environment.filters["figure"] = markup.figure
+    environment.filters["mm"] = mm
     return environment
