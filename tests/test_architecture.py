@@ -22,7 +22,8 @@ ALLOWED = {
     "trade": {"model", "problem"},
     "records": {"planning", "trade", "model", "problem"},
     "planning": {"trade", "model", "problem", "networkx"},
-    "sheets": {"planning", "records", "trade", "model", "problem", "shipped", "jinja2"}
+    "drawing": set(),
+    "sheets": {"drawing", "planning", "records", "trade", "model", "problem", "shipped", "jinja2"}
     | {"markupsafe", "weasyprint", "fontTools", "uharfbuzz", "font_source_sans_pro"},
     "report": {"problem"},
     "commands": {"report", "sheets", "records", "planning", "trade", "writing", "reading"}

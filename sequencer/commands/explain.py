@@ -43,8 +43,9 @@ WHILE_WRITING = _codes("cell column exists no-head not-a-table spoiled-id")
 WHILE_RECORDING = _codes(
     "bad-row cannot-be-told check-out crossed damaged-line dead-end done-already hold-open "
     "left-out log-busy log-exists log-links log-order model-changed never-done no-lock no-log "
-    "no-rest no-sheet not-acceptable not-awaited not-read not-recorded not-valid nothing-held "
-    "nothing-to-accept odd-pass other-model other-number part-awaited passed-over redo-first "
+    "no-export no-rest no-sheet not-acceptable not-awaited not-read not-recorded not-valid "
+    "nothing-held nothing-to-accept odd-correction odd-pass other-model other-number other-unit "
+    "part-awaited passed-over redo-first "
     "serial-twice step-gone to-come too-many-rounds too-soon torn-line torque-lowered void "
     "wrong-sheet"
 )

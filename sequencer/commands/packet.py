@@ -35,6 +35,7 @@ if TYPE_CHECKING:
 
 _SHEETS = (
     "cover",
+    "before",
     "kit",
     "isolation",
     "condition",
@@ -42,8 +43,12 @@ _SHEETS = (
     "torque-record",
     "sources",
     "labels",
+    "planning",
     "checklist",
 )
+_ON_REQUEST = ("planning",)
+_USUAL = tuple(name for name in _SHEETS if name not in _ON_REQUEST)
+_MOST_ASKED = 300  # steps; of more it would take too long to say what forgetting each costs
 _ALONE = "alone"
 _STOPPED = "nothing printed: there are errors (--draft prints all the same, marked so)"
 
@@ -87,9 +92,9 @@ class _Look(NamedTuple):
 @click.option(
     "--sheets",
     type=_SheetList(),
-    default=",".join(_SHEETS),
+    default=",".join(_USUAL),
     show_default=True,
-    help="Which sheets, with commas between.",
+    help=f"Which sheets, with commas between; {' and '.join(_ON_REQUEST)} only if named.",
 )
 @click.option(
     "--paper",
@@ -248,7 +253,9 @@ def _pdf(
             tell("planning")
             planned, notes = planned_for_print(assembly, look.by, look.awaited)
             findings = of_printed_order(findings, planned, draft=look.draft)
-            planned = with_forgetting(assembly, planned, last_chances(planned))
+            every = "planning" in look.sheets and len(assembly.steps) <= _MOST_ASKED
+            asked = None if every else last_chances(planned)
+            planned = with_forgetting(assembly, planned, asked)
             tell("composing the sheets")
             if look.html:
                 known = (*findings, *notes)

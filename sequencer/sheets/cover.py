@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from sequencer.sheets.before import known
 from sequencer.sheets.words import counted, duration
 
 if TYPE_CHECKING:
+    from sequencer.sheets.before import Known
     from sequencer.sheets.job import Job
 
 _BUILT_BY = "built by"
@@ -31,15 +33,6 @@ class UsedModel:
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
-    """A finding, in the words in which it was told."""
-
-    severity: str
-    message: str
-    fix: str
-
-
-@dataclass(frozen=True, slots=True)
 class Cover:
     """What the cover says."""
 
@@ -49,6 +42,7 @@ class Cover:
     wear: tuple[str, ...]
     warnings: tuple[str, ...]
     cautions: tuple[str, ...]
+    is_draft: bool
     draft: tuple[str, ...]
     chosen: tuple[Chosen, ...]
     used_models: tuple[UsedModel, ...]
@@ -61,7 +55,8 @@ class Cover:
 
 
 def cover_view(job: Job) -> Cover:
-    """Return what the cover says."""
+    """Return what the cover says; what is open stands on the sheet after it, if that is there."""
+    has_before = "before" in job.sheets
     assembly = job.assembly
     minutes, guessed = _times(job)
     return Cover(
@@ -71,14 +66,13 @@ def cover_view(job: Job) -> Cover:
         wear=assembly.wear,
         warnings=assembly.warning,
         cautions=assembly.caution,
-        draft=job.draft,
+        is_draft=bool(job.draft),
+        draft=() if has_before else job.draft,
         chosen=tuple(Chosen(taken.label, taken.choice) for taken in assembly.taken),
         used_models=tuple(
             UsedModel(one.title, one.assembly, one.issue) for one in assembly.included
         ),
-        known=tuple(
-            Known(finding.severity, finding.message, finding.fix) for finding in job.findings
-        ),
+        known=() if has_before else known(job),
         counts=_counts(job),
         time=duration(minutes),
         guessed=duration(guessed) if guessed else "",

@@ -31,6 +31,7 @@ _FACES = {
     "semibold": "SourceSansPro-Semibold.ttf",
     "black": "SourceSansPro-Black.ttf",
 }
+_WEIGHTS = {400: "regular", 600: "semibold", 900: "black"}
 MARKS = "marks"
 BOXES = "boxes"
 NAMES = (*_FACES, MARKS, BOXES)
@@ -76,6 +77,18 @@ def characters() -> frozenset[int]:
             shown.append(set(font.getBestCmap()))
     everywhere = set.intersection(*shown)
     return frozenset(everywhere | set(_DRAWN))
+
+
+@lru_cache(maxsize=len(_FACES))
+def advances(weight: int) -> Mapping[int, float]:
+    """Return how wide each letter of a weight of the family is, as a share of its size."""
+    from fontTools.ttLib import TTFont
+
+    name = _WEIGHTS[weight]
+    with TTFont(_face_file(name), lazy=True) as font:
+        em, widths = font["head"].unitsPerEm, font["hmtx"]
+        told = {code: widths[glyph][0] / em for code, glyph in font.getBestCmap().items()}
+    return {code: width / _EM for code, (width, _) in _DRAWN.items()} | told
 
 
 Point = tuple[float, float]

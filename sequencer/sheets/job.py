@@ -80,6 +80,10 @@ class Job:
     facts: Mapping[str, StepFacts]
     cheap: frozenset[str]
     """The steps of which it is known that forgetting them costs little."""
+    forgetting: Mapping[str, float | None]
+    """What it costs to forget a step, in minutes, where that was asked; None: no cure."""
+    rest_after: tuple[str, ...]
+    """The steps after which the job may be left."""
     by_id: Mapping[str, Step]
     number: Mapping[str, int]
     parts: Mapping[str, Part]
@@ -214,6 +218,8 @@ def job_of(
         cheap=frozenset(
             step for step, minutes in plan.forget_minutes.items() if not is_dear(assembly, minutes)
         ),
+        forgetting=plan.forget_minutes,
+        rest_after=plan.rest_after,
         by_id=by_id,
         number={step: at for at, step in enumerate(order, start=1)},
         parts={part.id: part for part in assembly.parts},

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from sequencer.sheets.picture import Picture, picture_of
+from sequencer.sheets.picture import Picture, loosened, picture_of
 from sequencer.sheets.torques import about, is_left_hand
 from sequencer.trade.basics import Unknown
 
@@ -52,12 +52,5 @@ def _block(worked: WorkedJoint) -> Loosening:
         is_left_hand=is_left_hand(worked),
         rule=_RULE if known and worked.joint.count > _FEW else "",
         order=names if known and drawn is None and worked.joint.count > _FEW else (),
-        picture=_turned_round(drawn) if drawn is not None else None,
+        picture=loosened(drawn) if drawn is not None else None,
     )
-
-
-def _turned_round(picture: Picture) -> Picture:
-    """Return a pattern with the turns of loosening: the last to be tightened goes first."""
-    last = max(spot.turn for spot in picture.spots) + 1
-    spots = tuple(replace(spot, turn=last - spot.turn) for spot in picture.spots)
-    return replace(picture, spots=spots, says="Loosen in the order of the numbers")

@@ -11,7 +11,9 @@ import traceback
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from sequencer.drawing.ink import mm
 from sequencer.sheets import markup
+from sequencer.sheets.before import before_view
 from sequencer.sheets.checklist import checklist_view
 from sequencer.sheets.condition import condition_view
 from sequencer.sheets.cover import cover_view
@@ -20,6 +22,7 @@ from sequencer.sheets.isolation import isolation_view
 from sequencer.sheets.job import job_of
 from sequencer.sheets.kit import kit_view
 from sequencer.sheets.labels import labels_view
+from sequencer.sheets.planning import planning_view
 from sequencer.sheets.sources import sources_view
 from sequencer.sheets.steps import steps_view
 from sequencer.sheets.torque_record import torque_record_view
@@ -41,6 +44,7 @@ PAPERS: tuple[str, ...] = ("A4", "Letter")
 
 _VIEWS: Mapping[str, Callable[[Job], object]] = {
     "cover": cover_view,
+    "before": before_view,
     "kit": kit_view,
     "isolation": isolation_view,
     "condition": condition_view,
@@ -48,10 +52,14 @@ _VIEWS: Mapping[str, Callable[[Job], object]] = {
     "torque-record": torque_record_view,
     "sources": sources_view,
     "labels": labels_view,
+    "planning": planning_view,
     "checklist": checklist_view,
 }
 SHEETS: tuple[str, ...] = tuple(_VIEWS)
 """Every kind of sheet, in the order in which a packet holds them."""
+ON_REQUEST: tuple[str, ...] = ("planning",)
+"""Sheets that a packet holds only if they are asked for."""
+USUAL: tuple[str, ...] = tuple(name for name in SHEETS if name not in ON_REQUEST)
 
 _HEADER_LENGTH = 44  # characters of the title in the header of each page
 _ISSUE_LENGTH = 12
@@ -74,7 +82,7 @@ def packet_html(  # noqa: PLR0913 - one call says all that a packet depends on
     plan: Plan,
     *,
     fingerprint: str,
-    sheets: tuple[str, ...] = SHEETS,
+    sheets: tuple[str, ...] = USUAL,
     paper: str = "A4",
     draft: tuple[str, ...] = (),
     findings: tuple[Problem, ...] = (),
@@ -204,4 +212,5 @@ def environment(layouts: Path | None) -> Environment:
     )
     environment.filters["prose"] = markup.prose
     environment.filters["figure"] = markup.figure
+    environment.filters["mm"] = mm
     return environment

@@ -3,30 +3,43 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import TYPE_CHECKING
 
+from sequencer.drawing.ink import (
+    FRAME,
+    HAIR,
+    Drawing,
+    Stroke,
+    Words,
+    circle,
+    drawn_together,
+    foot,
+)
+from sequencer.sheets.letters import centred
 from sequencer.trade.basics import Unknown
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from sequencer.trade.patterns import Point
     from sequencer.trade.worked import WorkedJoint
 
-# All in mm. A mark holds two figures of 11 pt; between two of them there is room to see that
-# they are two.
+# All in mm. A mark holds two figures of its size; between two of them there is room to see that
+# they are two. Where there is room for larger ones they are larger.
 _MARK = 3.7
 _APART = 8.8
-_SMALLEST_RING = 13.0
+_LARGE_MARK = 4.7
+_FAR_APART = 10.8
+_SMALLEST_RING, _LARGE_RING = 13.0, 14.2
+_MOST_LARGE = 8  # on a ring
 _SMALLEST_PLATE = 32.0
 _WIDEST, _HIGHEST = 112.0, 120.0
 _CARD = 120.0  # what a card leaves in its width
 _BESIDE = 50.0
 _EDGE = 0.5
-_GAP = 5.0  # between the picture and the figures
-_LABEL = 6.0  # from the middle of a mark to that of its label
+_LABEL = 2.3  # from a mark to the middle of its label
 _LETTER, _WIDE_LETTER = 2.4, 4.0
 _LETTER_HEIGHT = 4.4
 _LATIN = 0x24F  # the last of the Latin letters
@@ -34,50 +47,42 @@ _LONGEST_LABEL = 4
 _MOST_DRAWN = 60
 _FEWEST_DRAWN = 3
 _SAME = 1e-6
-_ON_THE_LINE = 1.3  # how far below its middle the foot of a figure of 11 pt is
+_TEXT, _LARGE_TEXT = 11.0, 14.0  # sizes of letters, in pt
+_RING_DASH = "1.2 1"
 
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """A fastener: the middle of its mark, its turn, and its label with the foot of each.
+    """A fastener: the middle of its mark, in mm from the top left; its turn; its label if any."""
 
-    Lengths are in mm from the top left of the picture, as text.
-    """
-
-    x: str
-    y: str
-    foot: str
+    x: float
+    y: float
     turn: int
     label: str
-    label_x: str
-    label_foot: str
 
 
 @dataclass(frozen=True, slots=True)
 class Ring:
-    """The circle that the fasteners stand on, in mm as text."""
+    """The circle that the fasteners stand on."""
 
-    x: str
-    y: str
-    radius: str
+    x: float
+    y: float
+    radius: float
 
 
 @dataclass(frozen=True, slots=True)
 class Picture:
     """A pattern as it is drawn: true to the positions, numbered by the turns.
 
-    `beside` tells whether it is narrow enough to stand beside the figures; `room` is then what
-    they have to leave free. All lengths are in mm, as text.
+    `mark` is how large the marks are, from the middle; `beside` tells whether the drawing is
+    narrow enough to stand beside the figures. All lengths are in mm.
     """
 
-    width: str
-    height: str
-    room: str
-    beside: bool
-    mark: str
+    mark: float
     ring: Ring | None
     spots: tuple[Spot, ...]
-    says: str
+    beside: bool
+    drawing: Drawing
 
 
 def picture_of(worked: WorkedJoint) -> Picture | None:
@@ -94,13 +99,14 @@ def picture_of(worked: WorkedJoint) -> Picture | None:
         return None
     true = len(joint.at) == joint.count
     points = [(float(x), -float(y)) for x, y in joint.at] if true else _circle(joint.count)
-    drawn = _to_scale(points, _SMALLEST_PLATE if true else 2 * _SMALLEST_RING)
+    ring = _LARGE_RING if joint.count <= _MOST_LARGE else _SMALLEST_RING
+    drawn = _to_scale(points, _SMALLEST_PLATE if true else 2 * ring)
     if drawn is None:
         return None
     short = all(len(place) <= _LONGEST_LABEL for place in joint.places)
     labels = worked.labels if joint.places and short else ("",) * joint.count
     picture = _picture(drawn, pattern.labels, labels)
-    if float(picture.width) <= _CARD:
+    if picture.drawing.width <= _CARD:
         return picture
     return _picture(drawn, pattern.labels, ("",) * joint.count)
 
@@ -125,37 +131,67 @@ def _to_scale(points: Sequence[Point], smallest: float) -> list[Point] | None:
 
 def _picture(points: Sequence[Point], turns: Sequence[int], labels: Sequence[str]) -> Picture:
     middle = _middle(points)
-    outward = [_outward(point, middle) for point in points]
-    wide = max(map(_wide, labels)) / 2
-    left = right = top = bottom = _MARK + _EDGE
+    nearest = min(math.dist(one, other) for one, other in combinations(points, 2))
+    mark = _LARGE_MARK if nearest >= _FAR_APART else _MARK
+    left = top = mark + _EDGE
     if any(labels):
-        left = right = max(left, _LABEL + wide + _EDGE)
-        top = bottom = _LABEL + _LETTER_HEIGHT / 2
-    width = max(x for x, _ in points) + left + right
-    height = max(y for _, y in points) + top + bottom
+        left = max(left, mark + _LABEL + max(map(_wide, labels)) / 2 + _EDGE)
+        top = mark + _LABEL + _LETTER_HEIGHT / 2
+    width = max(x for x, _ in points) + 2 * left
+    height = max(y for _, y in points) + 2 * top
     spots = tuple(
-        Spot(
-            x=_mm(x + left),
-            y=_mm(y + top),
-            foot=_mm(y + top + _ON_THE_LINE),
-            turn=turn,
-            label=label,
-            label_x=_mm(x + left + dx * (_LABEL + wide / 2)),
-            label_foot=_mm(y + top + dy * _LABEL + _ON_THE_LINE),
-        )
-        for (x, y), (dx, dy), turn, label in zip(points, outward, turns, labels, strict=True)
+        Spot(x + left, y + top, turn, label)
+        for (x, y), turn, label in zip(points, turns, labels, strict=True)
     )
-    shifted = middle[0] + left, middle[1] + top
-    return Picture(
-        width=_mm(width),
-        height=_mm(height),
-        room=_mm(width + _GAP),
-        beside=width <= _BESIDE,
-        mark=_mm(_MARK),
-        ring=_ring(points, middle, shifted),
-        spots=spots,
-        says="Tighten in the order of the numbers",
-    )
+    ring = _ring(points, middle, (middle[0] + left, middle[1] + top))
+    says = "Tighten in the order of the numbers"
+    drawing = _drawn(spots, ring, mark, (width, height), says)
+    return Picture(mark, ring, spots, width <= _BESIDE, drawing)
+
+
+def loosened(picture: Picture) -> Picture:
+    """Return a pattern with the turns of loosening: the last to be tightened goes first."""
+    last = max(spot.turn for spot in picture.spots) + 1
+    spots = tuple(replace(spot, turn=last - spot.turn) for spot in picture.spots)
+    size = picture.drawing.width, picture.drawing.height
+    drawing = _drawn(spots, picture.ring, picture.mark, size, "Loosen in the order of the numbers")
+    return replace(picture, spots=spots, drawing=drawing)
+
+
+def _drawn(
+    spots: Sequence[Spot], ring: Ring | None, mark: float, size: tuple[float, float], says: str
+) -> Drawing:
+    middle = _middle([(spot.x, spot.y) for spot in spots])
+    words = (*_numbers(spots, mark), *_labels(spots, middle, mark))
+    return Drawing(*size, says, tuple(_strokes(spots, ring, mark)), words)
+
+
+def _strokes(spots: Sequence[Spot], ring: Ring | None, mark: float) -> Iterator[Stroke]:
+    """Yield the ring, the marks, and the one of the first to be tightened, which is black."""
+    if ring is not None:
+        yield Stroke(circle(ring.x, ring.y, ring.radius), HAIR, _RING_DASH)
+    rest = drawn_together(circle(spot.x, spot.y, mark) for spot in spots if spot.turn != 1)
+    yield Stroke(rest, FRAME, fill="white")
+    first = drawn_together(circle(spot.x, spot.y, mark) for spot in spots if spot.turn == 1)
+    yield Stroke(first, FRAME, fill="black")
+
+
+def _numbers(spots: Sequence[Spot], mark: float) -> Iterator[Words]:
+    size = _LARGE_TEXT if mark == _LARGE_MARK else _TEXT
+    for spot in spots:
+        fill = "white" if spot.turn == 1 else "black"
+        yield centred(spot.x, foot(spot.y, size), str(spot.turn), size, 600, fill=fill)
+
+
+def _labels(spots: Sequence[Spot], middle: Point, mark: float) -> Iterator[Words]:
+    """Yield the labels, each outside its mark."""
+    half = max(_wide(spot.label) for spot in spots) / 2
+    for spot in spots:
+        if spot.label:
+            right, down = _outward((spot.x, spot.y), middle)
+            x = spot.x + right * (mark + _LABEL + half)
+            y = spot.y + down * (mark + _LABEL)
+            yield centred(x, foot(y, _TEXT), spot.label, _TEXT)
 
 
 def _wide(label: str) -> float:
@@ -181,8 +217,4 @@ def _ring(points: Sequence[Point], middle: Point, shifted: Point) -> Ring | None
     radii = [math.dist(point, middle) for point in points]
     if max(radii) - min(radii) > max(radii) * _SAME:
         return None
-    return Ring(_mm(shifted[0]), _mm(shifted[1]), _mm(radii[0]))
-
-
-def _mm(length: float) -> str:
-    return f"{length:.2f}"
+    return Ring(*shifted, radii[0])

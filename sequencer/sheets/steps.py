@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.checks import CheckBlock, check_blocks
+from sequencer.sheets.drawn_axis import LineDrawing, line_drawings
 from sequencer.sheets.handled import Fitted, Removed, fitted_parts, removed_parts
 from sequencer.sheets.job import Job, Ref, Said, refs, said
 from sequencer.sheets.lines import Line, because
@@ -68,6 +69,7 @@ class Card:
     fitted: tuple[Fitted, ...]
     removed: tuple[Removed, ...]
     lines: tuple[Line, ...]
+    drawn: tuple[LineDrawing, ...]
     torques: tuple[TorqueBlock, ...]
     checks: tuple[CheckBlock, ...]
     packs: tuple[PackBlock, ...]
@@ -160,11 +162,12 @@ def card_of(job: Job, step: Step, shared_unit: str = "") -> Card:
         do=step.do,
         signals=tuple(_signals(job, step)),
         stop=_stop(job, step, job.stops_for(step)),
-        rail=_rail(job, step),
+        rail=rail_of(job, step),
         is_trial=step.id in job.trials,
         fitted=fitted_parts(job, step),
         removed=removed_parts(job, step),
         lines=(*unit, *remarks(job, step)),
+        drawn=tuple(line_drawings(job, step)),
         torques=torque_blocks(job, step),
         checks=check_blocks(job, step),
         packs=pack_blocks(job, step),
@@ -217,7 +220,8 @@ def _missed(job: Job, step: Step) -> Missed:
     return Missed(job.missed_name(step), job.ref(step.id))
 
 
-def _rail(job: Job, step: Step) -> str:
+def rail_of(job: Job, step: Step) -> str:
+    """Return a step's place in what is done without a break: first, middle, last, only or none."""
     members = job.movement(step)
     if len(members) < 2:  # noqa: PLR2004
         return "only" if members else unbroken(job, job.number.get(step.id, 0))

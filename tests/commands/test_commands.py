@@ -174,7 +174,10 @@ def test_nothing_is_printed_while_there_are_errors(tmp_path: Path) -> None:
 
 
 def test_every_sheet_can_be_asked_for_and_no_other(tmp_path: Path) -> None:
-    from sequencer.sheets.packet import SHEETS
+    from sequencer.commands.packet import _USUAL
+    from sequencer.sheets.packet import SHEETS, USUAL
+
+    assert _USUAL == USUAL
 
     result = run("packet", HUB, "--sheets", "poster", exit_code=2)
     assert f"poster is no sheet: choose from {', '.join(SHEETS)}" in " ".join(
@@ -199,7 +202,8 @@ def test_while_sources_disagree_every_page_is_a_draft(model: Any, tmp_path: Path
     assert told["draft"]
     pages = [page.extract_text() for page in pypdf.PdfReader(told["file"]).pages]
     assert all("DRAFT" in page for page in pages)
-    assert "step `a`" in pages[0]
+    before = next(page for page in pages if "Before you start · issue" in page)
+    assert "step `a`" in before
 
 
 def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:
@@ -276,7 +280,8 @@ def test_a_packet_is_printed_in_the_order_for_a_part_that_is_late(tmp_path: Path
 
     told = run_json("packet", HOIST, "--without", "wheel", "--into", str(tmp_path))
     pages = [page.extract_text() for page in pypdf.PdfReader(told["file"]).pages]
-    assert "Worm wheel is awaited: do steps 1 to 19, then wait for it" in " ".join(pages[0].split())
+    before = " ".join(next(page for page in pages if "Before you start · issue" in page).split())
+    assert "Worm wheel is awaited: do steps 1 to 19, then wait for it" in before
     checklist = " ".join(pages[-1].split())
     assert checklist.index("Screw in the drain plug") < checklist.index("Lower the wheel")
     run("packet", HOIST, "--without", "whel", "--into", str(tmp_path), exit_code=1)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import io
 import logging
+import re
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from pypdf import PdfReader
-from pypdf.generic import Destination
+from pypdf.generic import ContentStream, Destination
 
 from sequencer.sheets.pdf import write_pdf
 
@@ -90,22 +91,70 @@ class Run:
 
 
 def runs(page: PageObject) -> list[Run]:
+    """Return every run of text as it is drawn, with all that moves or scales it on the page.
+
+    No text may stand in a layer of its own: it would be looked for in vain.
+    """
+    letters = {name: _letters(font) for name, font in _resources(page, "/Font").items()}
+    layers = _resources(page, "/XObject").values()
+    assert not any(layer["/Subtype"] == "/Form" for layer in layers)
     found: list[Run] = []
+    matrix, kept = _PAGE, [_PAGE]
+    text, at, name, size = "", _PAGE, "", 0.0
+    for operands, operator in ContentStream(page.get_contents(), page.pdf).operations:
+        match operator:
+            case b"q":
+                kept.append(matrix)
+            case b"Q":
+                matrix = kept.pop()
+            case b"cm":
+                matrix = _times([float(one) for one in operands], matrix)
+            case b"Tm":
+                at = at if text else _times([float(one) for one in operands], matrix)
+            case b"Tf":
+                name, size = str(operands[0]), float(operands[1])
+            case b"TJ":
+                text += "".join(_read(one, letters[name]) for one in operands[0])
+            case b"ET":
+                found.append(Run(text, at[4], at[5], size * abs(at[3])))
+                text = ""
+    return [run for run in found if run.text.strip()]
 
-    def note(text: str, now: list[float], place: list[float], _: object, size: float) -> None:
-        if text.strip():
-            x, y = place[4], place[5]
-            found.append(
-                Run(
-                    text,
-                    x * now[0] + y * now[2] + now[4],
-                    x * now[1] + y * now[3] + now[5],
-                    size * abs(now[3]),
-                )
-            )
 
-    page.extract_text(visitor_text=note)
-    return found
+Matrix = list[float]
+_PAGE: Matrix = [1, 0, 0, 1, 0, 0]
+
+
+def _times(one: Matrix, other: Matrix) -> Matrix:
+    a, b, c, d, e, f = one
+    g, h, i, j, k, m = other
+    return [
+        a * g + b * i,
+        a * h + b * j,
+        c * g + d * i,
+        c * h + d * j,
+        e * g + f * i + k,
+        e * h + f * j + m,
+    ]
+
+
+def _resources(page: PageObject, kind: str) -> dict[str, Any]:
+    resources: Any = page["/Resources"]
+    return {name: one.get_object() for name, one in resources.get(kind, {}).items()}
+
+
+def _letters(font: Any) -> dict[int, str]:
+    """Return what each number of a font stands for, as the file tells its readers."""
+    told = font["/ToUnicode"].get_object().get_data().decode()
+    pairs = re.findall(r"<([0-9a-f]+)> <([0-9a-f]+)>", told, re.IGNORECASE)
+    return {int(one, 16): bytes.fromhex(other).decode("utf-16-be") for one, other in pairs}
+
+
+def _read(piece: Any, letters: dict[int, str]) -> str:
+    if not hasattr(piece, "original_bytes"):
+        return ""
+    data = piece.original_bytes
+    return "".join(letters[int.from_bytes(data[at : at + 2])] for at in range(0, len(data), 2))
 
 
 def squeezed(text: str) -> str:

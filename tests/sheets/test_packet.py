@@ -96,12 +96,18 @@ def test_line_breaks_of_the_author_are_kept() -> None:
     assert "ab" not in page
 
 
-def test_findings_are_told_on_the_cover() -> None:
+@pytest.mark.parametrize("sheets", [("cover",), ("before",), ("cover", "before")])
+def test_findings_are_told_once_before_the_start(sheets: tuple[str, ...]) -> None:
     finding = Problem("no-source", "note", "the torque of `ties` has no source", fix="name one")
-    html = packet_html(
-        winch(), winch_plan(), fingerprint="f", sheets=("cover",), findings=(finding,)
-    )
-    assert "the torque of `ties` has no source. name one" in html
+    html = packet_html(winch(), winch_plan(), fingerprint="f", sheets=sheets, findings=(finding,))
+    assert html.count("the torque of ties has no source. name one") == 1
+
+
+@pytest.mark.parametrize("sheets", [("cover",), ("before",), ("cover", "before")])
+def test_why_it_is_a_draft_is_told_once_before_the_start(sheets: tuple[str, ...]) -> None:
+    html = packet_html(winch(), winch_plan(), fingerprint="f", sheets=sheets, draft=("too soon",))
+    assert html.count("too soon") == 1
+    assert html.count("DRAFT: do not work from this.") == len(sheets)
 
 
 def test_notice_too_long_for_the_foot_stands_whole_on_the_cover() -> None:

@@ -107,6 +107,7 @@ def test_bookmarks_lead_through_sheets_sections_and_steps(printed: Printed) -> N
         "Cover",
         "Key to the marks",
         "Notes",
+        "Before you start",
         "Kit: lay out first",
         "Condition of parts",
         "Steps",
@@ -165,10 +166,11 @@ def test_nothing_is_printed_outside_the_margins(printed: Printed, letter: PdfRea
             assert 8 * POINTS_A_MM < run.y < height - 4 * POINTS_A_MM, run
 
 
-def test_draft_is_marked_on_every_page_with_its_reasons_on_the_cover(letter: PdfReader) -> None:
+def test_draft_is_marked_on_every_page_with_its_reasons_before_the_start(letter: PdfReader) -> None:
     pages = [page.extract_text() for page in letter.pages]
     assert all("DRAFT" in page for page in pages)
-    assert holds(pages[0], "joint `foot`: two sources disagree and none is chosen")
+    before = next(page for page in pages if "Before you start · issue" in page)
+    assert holds(before, "joint `foot`: two sources disagree and none is chosen")
 
 
 def test_a_finished_packet_is_no_draft(printed: Printed) -> None:

@@ -11,10 +11,12 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from sequencer.drawing.ink import points_in_mm
 from sequencer.model.assembly import Assembly
 from sequencer.model.complete import complete
 from sequencer.model.fastening import Joint
 from sequencer.planning.results import Plan
+from sequencer.sheets.letters import wide
 from sequencer.sheets.packet import packet_html
 from sequencer.sheets.picture import Picture, picture_of
 from sequencer.trade.patterns import circle
@@ -36,7 +38,7 @@ def picture(joint: Joint) -> Picture:
 
 
 def spots(shown: Picture) -> Points:
-    return [(float(spot.x), float(spot.y)) for spot in shown.spots]
+    return [(spot.x, spot.y) for spot in shown.spots]
 
 
 @pytest.mark.parametrize("count", [4, 12, 20, 24])
@@ -49,12 +51,12 @@ def test_numbers_on_a_circle_are_the_turns_of_the_published_order(count: int) ->
 def test_twelve_are_numbered_clockwise_from_the_top() -> None:
     shown = picture(Joint(id="j", count=12, pattern="cross"))
     assert shown.ring is not None
-    middle = float(shown.ring.x), float(shown.ring.y)
+    middle = shown.ring.x, shown.ring.y
     for at, (x, y) in enumerate(spots(shown)):
         turned = math.atan2(x - middle[0], middle[1] - y) % math.tau
         assert math.isclose(turned, math.tau * at / 12, abs_tol=2e-3)
         away = math.dist((x, y), middle)
-        assert math.isclose(away, float(shown.ring.radius), abs_tol=0.02)
+        assert math.isclose(away, shown.ring.radius, abs_tol=0.02)
     # ASME PCC-1, legacy cross pattern of 12: turn 2 lies opposite turn 1, and so on in pairs.
     assert [spot.turn for spot in shown.spots] == [1, 5, 9, 3, 7, 11, 2, 6, 10, 4, 8, 12]
 
@@ -92,7 +94,7 @@ def test_no_mark_covers_another_or_leaves_the_picture(
     shown = drawn(Joint(id="j", count=len(at), pattern="cross", at=points, places=places))
     assume(shown is not None)
     assert shown is not None
-    mark, width, height = float(shown.mark), float(shown.width), float(shown.height)
+    mark, width, height = shown.mark, shown.drawing.width, shown.drawing.height
     for one, other in combinations(spots(shown), 2):
         assert math.dist(one, other) > 2 * mark
     for x, y in spots(shown):
@@ -106,7 +108,7 @@ def test_names_that_would_not_fit_on_the_card_are_left_to_the_list() -> None:
     shown = drawn(Joint(id="j", count=4, pattern="cross", at=at, places=("P0", "P1", "P2", "P3")))
     assert shown is not None
     assert {spot.label for spot in shown.spots} == {""}
-    assert float(shown.width) <= 120
+    assert shown.drawing.width <= 120
 
 
 def test_so_many_that_they_would_be_too_small_are_not_drawn() -> None:
@@ -139,8 +141,29 @@ def test_printed_picture_has_the_positions_and_turns_of_the_view() -> None:
     joint = Joint(id="j", count=4, pattern="inside out", at=points, torque=torque("9 N·m"))
     assembly = complete(Assembly(assembly="a", steps=(TIGHTEN,), joints=(joint,)))
     html = packet_html(assembly, Plan(("tighten",)), fingerprint="f", sheets=("steps",))
-    circles = re.findall(r'class="spot" cx="([\d.]+)" cy="([\d.]+)"', html)
-    turns = re.findall(r'class="turn"[^>]*>(\d+)<', html)
     shown = picture(joint)
-    assert circles == [(spot.x, spot.y) for spot in shown.spots]
-    assert turns == [str(spot.turn) for spot in shown.spots]
+    for stroke in shown.drawing.strokes:
+        assert f'<path d="{stroke.path}" fill="{stroke.fill}"' in html
+    assert re.findall(r"<text[^>]*>(\d+)<", html) == [str(spot.turn) for spot in shown.spots]
+
+
+@pytest.mark.parametrize(("count", "size"), [(4, 14), (8, 14), (12, 11), (30, 11)])
+def test_numbers_are_as_large_as_there_is_room_for(count: int, size: int) -> None:
+    shown = picture(Joint(id="j", count=count, pattern="cross"))
+    assert {words.size for words in shown.drawing.words} == {size}
+
+
+@given(COORDINATES)
+def test_words_stay_inside_their_marks_and_the_first_is_black(at: list[tuple[int, int]]) -> None:
+    points = tuple((Fraction(x), Fraction(y)) for x, y in at)
+    shown = drawn(Joint(id="j", count=len(at), pattern="cross", at=points))
+    assume(shown is not None)
+    assert shown is not None
+    for spot, words in zip(shown.spots, shown.drawing.words, strict=True):
+        assert words.text == str(spot.turn)
+        assert (words.fill == "white") == (spot.turn == 1)
+        long = wide(words.text, words.size, words.weight)
+        assert math.isclose(words.x + long / 2, spot.x)
+        assert math.hypot(long / 2, points_in_mm(words.size) * 0.35) < shown.mark
+    assert shown.drawing.strokes[-1].fill == "black"
+    assert shown.drawing.strokes[-1].path.count("M") == 1

@@ -166,7 +166,7 @@ def test_a_circle_of_bolts_is_loosened_in_the_order_of_tightening_turned_round(j
     turns = [spot.turn for spot in block.picture.spots]
     order = sorted(range(1, 7), key=lambda fastener: turns[fastener - 1])
     assert tuple(order) == tuple(reversed(worked.order))
-    assert block.picture.says == "Loosen in the order of the numbers"
+    assert block.picture.drawing.says == "Loosen in the order of the numbers"
     (nut,) = loosening_blocks(job, job.by_id["wheel-tight"], ["wheel"])
     assert (nut.is_left_hand, nut.rule, nut.picture) == (True, "", None)
 
