@@ -158,8 +158,8 @@ def _read(piece: Any, letters: dict[int, str]) -> str:
 
 
 def squeezed(text: str) -> str:
-    """Return the text without white space: where lines break is the page's affair."""
-    return "".join(text.split())
+    """Return the text without white space and joiners: where lines break is the page's affair."""
+    return "".join(text.replace("\u2060", "").split())
 
 
 def holds(page: str, text: str) -> bool:
