@@ -118,6 +118,8 @@ def _document(html: str, **where: Any) -> Any:
 
 def _written(page: Any) -> bytes:
     document = page.render()
+    del page
+    gc.collect()  # what the layout has left behind, before the writing takes its own
     fill_in_pages(document)
     document.fonts = _Subset()
     pdf: bytes = document.write_pdf(pdf_tags=True)

@@ -20,6 +20,7 @@ from sequencer.planning.peel import peel
 from sequencer.planning.plan import check
 from tests.benchmarks.handling import run as run_handling
 from tests.benchmarks.mending import run as run_mending
+from tests.benchmarks.printing import run_printing
 from tests.benchmarks.random_model import random_model
 from tests.benchmarks.reading import run as run_reading
 
@@ -134,28 +135,6 @@ def _run(command: list[str]) -> None:
     )
 
 
-def printing() -> None:
-    """Print how long the demo's packet takes beside the same words in plain paragraphs."""
-    import weasyprint
-
-    from sequencer.planning.plan import plan
-    from sequencer.reading import read_file
-    from sequencer.sheets.packet import packet_html
-    from sequencer.sheets.pdf import write_pdf
-
-    assembly = read_file(_ROOT / "assemblies" / "hoist-head.yaml").assembly
-    if assembly is None:
-        raise click.ClickException("the demo cannot be read")
-    html = packet_html(assembly, plan(assembly), fingerprint="benchmark")
-    words = weasyprint.HTML(string=html).etree_element.itertext()
-    lines = [" ".join(text.split()) for text in words if text.strip()]
-    plain = "".join(f"<p>{line.replace('<', '&lt;')}</p>" for line in lines)
-    ours, _ = best_of(3, lambda: write_pdf(html))
-    theirs, _ = best_of(3, lambda: weasyprint.HTML(string=plain).write_pdf())
-    click.echo("\nPrinting: the demo's packet beside its words in plain paragraphs\n")
-    click.echo(f"packet {ours:.2f}s, plain {theirs:.2f}s, ratio {ours / theirs:.2f}")
-
-
 @click.command()
 @click.option("--largest", default=100_000, show_default=True, help="Steps of the largest model.")
 @click.option(
@@ -187,7 +166,7 @@ def main(
         return
     feasibility(tuple(size for size in (1_000, 10_000, 100_000) if size <= largest))
     start_up()
-    printing()
+    run_printing()
 
 
 if __name__ == "__main__":
