@@ -72,7 +72,7 @@ def csv_command(recorder: Recorder, file: Path, *, blank: bool) -> None:
     recorder.record(fresh, list(_objections(recorder, fresh)), paper=True)
     if not recorder.as_json:
         for one in fresh:
-            if line := _judged(recorder.state, one.what):
+            if line := _judged(recorder.state, one):
                 click.echo(line)
     passed = len(rows) - len(fresh)
     also = f", {passed} recorded before" if passed else ""
@@ -147,8 +147,9 @@ def _what(state: State, row: _Row) -> What:
 def _objections(recorder: Recorder, entries: Sequence[Entry]) -> Iterator[Problem]:
     """Yield what there is against these entries, all steps judged as one run."""
     assembly, whats = recorder.assembly, [entry.what for entry in entries]
-    steps = [step for what in whats if isinstance(what, Done) for step in what.steps]
-    yield from against(recorder, steps)
+    done = [(one.at, one.what.steps) for one in entries if isinstance(one.what, Done)]
+    at = {step: when for when, steps in done if when for step in steps}
+    yield from against(recorder, [step for _, steps in done for step in steps], at)
     kinds = (
         (Reading, "check", assembly.checks),
         (Torque, "joint", assembly.joints),
@@ -184,9 +185,10 @@ def _is_known(what: What, known: set[tuple[object, ...]], done: set[str]) -> boo
     return _sense(what) in known
 
 
-def _judged(state: State, what: What) -> str:
+def _judged(state: State, entry: Entry) -> str:
+    what = entry.what
     if isinstance(what, Reading):
-        return read_out(what, verdict_of(state, what))
+        return read_out(what, verdict_of(state, what, moment_in(entry.happened)))
     return torque_out(state, what) if isinstance(what, Torque) else ""
 
 

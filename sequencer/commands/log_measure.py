@@ -12,11 +12,13 @@ from sequencer.problem import Problem
 from sequencer.records.entries import Accept, Reading, Sign, Torque
 from sequencer.records.gates import named
 from sequencer.records.moved_on import check_gates
+from sequencer.records.reachable import as_it_stood
 from sequencer.records.sets import judged_with, place_of, wanted
 from sequencer.records.verdicts import Verdict, judge_torque, with_unit
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
+    from datetime import datetime
 
     from sequencer.problem import Severity
     from sequencer.records.state import State
@@ -37,7 +39,7 @@ def reading_command(
     """
     readings = [_reading(recorder, word, round_, place, gauge) for word in _joined(words)]
     record_readings(recorder, readings)
-    judged = [(what, verdict_of(recorder.state, what)) for what in readings]
+    judged = [(what, verdict_of(recorder.state, what, recorder.said_at)) for what in readings]
     told = "; ".join(read_out(what, verdict) for what, verdict in judged)
     good = {what.check: verdict for what, verdict in judged if verdict.ok}
     verdicts = good | {what.check: verdict for what, verdict in judged if not verdict.ok}
@@ -115,14 +117,18 @@ def reading_of(  # all that a reading says
     return Reading(check=check, value=whole, round=round_, place=place, gauge=gauge)
 
 
-def verdict_of(state: State, what: Reading) -> Verdict:
-    """Return the verdict on a reading; for a check that the model lacks there is none."""
+def verdict_of(state: State, what: Reading, moment: datetime | None = None) -> Verdict:
+    """Return the verdict on a reading, taken at a moment where that is said.
+
+    For a check that the model lacks there is none.
+    """
     model = next((one for one in state.assembly.checks if one.id == what.check), None)
     if model is None:
         return Verdict("cannot be told", "the model has no such check")
     taken = state.readings.get(what.check, ())
     number = what.round or max((one.round for one in taken), default=1)
-    return judged_with(state.assembly, model, taken, what, number)
+    verdict = judged_with(state.assembly, model, taken, what, number)
+    return as_it_stood(state.assembly, model, state.done_by, moment, verdict)
 
 
 def read_out(what: Reading, verdict: Verdict) -> str:

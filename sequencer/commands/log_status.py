@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 from sequencer.commands.log_names import numbered
 from sequencer.commands.log_next import labelled
 from sequencer.records.gates import named
+from sequencer.records.moved_on import untold_times
 from sequencer.records.pieces import crossed_pairs, serials_missing
 from sequencer.records.running import wet_at
-from sequencer.records.sets import is_measured
 from sequencer.records.state import mending
 from sequencer.sheets.words import runs_of
 
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from sequencer.commands.log_next import Next
+    from sequencer.problem import Problem
     from sequencer.records.state import State
 
 _MOST = 8  # lines under one heading
@@ -89,6 +90,7 @@ def as_values(state: State, coming: Next, now: datetime | None = None) -> dict[s
         "redo": dict(mend.redo),
         "again": dict(mend.again),
         "spoiled": list(mend.spoiled),
+        "time_unknown": [one.message for one in _untimed(state)],
         "rest_point": state.is_rest_point,
         "loose": [*stands.loose, *stands.loosened],
         "begun": [list(left) for left in stands.begun],
@@ -116,11 +118,11 @@ def _out(state: State) -> list[dict[str, object]]:
 
 
 def unread(state: State) -> list[str]:
-    """Return the measurements of steps that are done of which no reading is recorded."""
+    """Return the checks of steps that are done of which no reading is recorded."""
     return [
         check.id
         for check in state.assembly.checks
-        if is_measured(check)
+        if state.is_to_be_read(check)
         and state.taken_in(check.id) is not None
         and not state.readings.get(check.id)
     ]
@@ -133,6 +135,11 @@ def half_read(state: State) -> dict[str, list[str]]:
         for check in state.assembly.checks
         if state.current(check.id) and state.missing(check)
     }
+
+
+def _untimed(state: State) -> list[Problem]:
+    """Return what can hardly have been in time, by the times of the model."""
+    return [one for one in untold_times(state) if one.severity == "warning"]
 
 
 def as_text(state: State, coming: Next, now: datetime | None = None) -> str:
@@ -158,10 +165,8 @@ def _lines(state: State, coming: Next, now: datetime | None) -> Iterator[str]:
     lacking = serials_missing(state).items()
     yield from _told("serial numbers missing", [f"{left} of {part}" for part, left in lacking])
     yield from _told("crossed", crossed_pairs(state))
-    mend = mending(state)
-    yield from _told("to be redone", (f"{named(state, s)}: {why}" for s, why in mend.redo.items()))
-    yield from _told("check again", (f"{named(state, s)}: {why}" for s, why in mend.again.items()))
-    yield from _told("to get anew", mend.spoiled)
+    yield from _to_mend(state)
+    yield from _told("time not known", [one.message for one in _untimed(state)])
     yield from _told("waiting for", map(_waited, waits(state, now)))
     yield from _told("not in the model", (f"{k} `{n}` (entry {at})" for at, k, n in state.strange))
     yield from _next_lines(state, coming)
@@ -169,6 +174,16 @@ def _lines(state: State, coming: Next, now: datetime | None) -> Iterator[str]:
     yield "rest point: no" if reasons else "rest point: yes, the job may be left as it stands"
     yield from (f"  {reason}" for reason in reasons)
     yield from _told("aids still in the unit", state.standing.aids)
+
+
+def _to_mend(state: State) -> Iterator[str]:
+    mend = mending(state)
+    yield from _told("to be redone", (f"{named(state, s)}: {why}" for s, why in mend.redo.items()))
+    cleaning = {one.step for one in mend.cleaning}
+    again = {step: f"{named(state, step)}: {why}" for step, why in mend.again.items()}
+    yield from _told("check again", [told for step, told in again.items() if step not in cleaning])
+    yield from _told("clean again", [told for step, told in again.items() if step in cleaning])
+    yield from _told("to get anew", mend.spoiled)
 
 
 def _in_runs(state: State, steps: Sequence[str]) -> str:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 import click
 
+from sequencer.commands import log_times
 from sequencer.commands.log_measure import (
     read_out,
     reading_of,
@@ -21,6 +23,7 @@ from sequencer.problem import Problem
 from sequencer.records.entries import (
     Correct,
     Done,
+    Entry,
     Note,
     PartDone,
     Reading,
@@ -30,14 +33,14 @@ from sequencer.records.entries import (
 )
 from sequencer.records.gates import Gates, named
 from sequencer.records.lines import kind_of
-from sequencer.records.moved_on import too_late
+from sequencer.records.moments import moment_in
+from sequencer.records.moved_on import too_late, untold_times
 from sequencer.records.pieces import serials_missing
 from sequencer.records.tightening import tightening_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
-    from sequencer.records.entries import Entry
     from sequencer.records.state import State
 
 _MOST_BLANKS = 8  # named one by one
@@ -61,29 +64,52 @@ def record_done(recorder: Recorder, steps: tuple[str, ...], wet_until: str = "")
     )
 
 
-def against(recorder: Recorder, steps: Sequence[str]) -> Iterator[Problem]:
+def against(
+    recorder: Recorder, steps: Sequence[str], at: Mapping[str, str] = MappingProxyType({})
+) -> Iterator[Problem]:
     """Yield what there is against doing these steps now, in this order.
 
     The log is asked as it stood before the first of them: readings and signatures of the same
-    sheet are often typed in afterwards.
+    sheet are often typed in afterwards. `at` says of some steps when each was done.
     """
     state = recorder.state
     yield from strange_steps(steps, state)
     every = {step.id for step in state.assembly.steps}
     known = [step for step in steps if step in every]
-    now = recorder.now()
-    told, gates = set(), Gates(state, now)
-    for step in known:
-        late = too_late(state, step, now) if now is not None else ()
-        for objection in (*gates.of(step), *late):
-            if (objection.code, objection.message) not in told:
-                told.add((objection.code, objection.message))
-                yield objection
+    yield from _by_the_log(recorder, known, at)
+    yield from _untimed(recorder, known, at)
     fresh = [step for step in known if step not in recorder.settled]
     if tuple(fresh) == (recorder.onward.rest(recorder.settled) or ())[: len(fresh)]:
         return
     objections = recorder.onward.objections(recorder.settled, fresh)
     yield from objections or _passed_over(state, fresh)
+
+
+def _by_the_log(
+    recorder: Recorder, steps: Sequence[str], at: Mapping[str, str]
+) -> Iterator[Problem]:
+    """Yield what the log has against each step; what is said of several is told of the first."""
+    state, now, told = recorder.state, recorder.now(), set()
+    gates = Gates(state, now)
+    for turn, step in enumerate(steps):
+        moment = moment_in(at[step]) if step in at and now is not None else now
+        gates.now = moment
+        late = too_late(state, step, moment) if moment is not None else ()
+        for objection in (*gates.of(step, steps[:turn]), *late):
+            if (objection.code, objection.message) not in told:
+                told.add((objection.code, objection.message))
+                yield objection
+
+
+def _untimed(recorder: Recorder, steps: Sequence[str], at: Mapping[str, str]) -> Iterator[Problem]:
+    """Yield what nobody will be able to tell of times, with these steps done."""
+    now = recorder.now()
+    if now is None:
+        return
+    ticked = Done(steps=tuple(step for step in steps if step not in at))
+    timed = (Entry(time=at[s], at=at[s], what=Done(steps=(s,))) for s in steps if s in at)
+    entry = Entry(time=log_times.stamp(now), at=recorder.at, what=ticked)
+    yield from untold_times(recorder.state, (entry, *timed))
 
 
 def _passed_over(state: State, steps: Sequence[str]) -> Iterator[Problem]:

@@ -121,7 +121,7 @@ def _take_value(recorder: Recorder, line: str) -> None:
 def _record_reading(recorder: Recorder, check: str, value: str) -> None:
     what = reading_of(recorder.state, check, value)
     record_readings(recorder, [what])
-    recorder.say(read_out(what, verdict_of(recorder.state, what)))
+    recorder.say(read_out(what, verdict_of(recorder.state, what, recorder.said_at)))
 
 
 def _record_torque(recorder: Recorder, joint: str, value: str) -> None:

@@ -92,20 +92,10 @@ def revise_command(  # noqa: PLR0913  # click hands over every option
     lies beside the log, or else the copy in the log. Exit code: 0 if it can be mended, 1 if not,
     2 if the file cannot be read or the call is wrong.
     """
-    from sequencer.planning.mending import revise
-
     output = Output(as_json=as_json, show_all=show_all)
     asked = _asked(output, file, named, done)
-    mistake = asked.mistake.and_also(_listed("--redo", redo), _listed("--again", again))
-    found = revise(
-        asked.assembly,
-        mistake.done,
-        tuple(mistake.redo),
-        tuple(mistake.again),
-        others=other,
-        order=mistake.order,
-        skipped=mistake.skipped,
-    )
+    named_besides = asked.mistake.and_also(_listed("--redo", redo), _listed("--again", again))
+    mistake, found = asked.mended(named_besides, other)
     revised = mistake.all_known_better(found, asked.assembly)
     sheet, problems = _sheet(asked, mistake, revised, into, paper, layouts)
     findings = (*asked.findings, *mistake.findings, *revised.findings, *problems)

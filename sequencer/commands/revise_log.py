@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import click
@@ -11,24 +11,31 @@ from sequencer.commands.common import NOT_OK, Output
 from sequencer.commands.log_open import Opened, copy_of, log_beside
 from sequencer.planning.mending.mistake import Mistake, Paper
 from sequencer.problem import Problem
+from sequencer.records.coats import cleaning_for, opened_again
 from sequencer.records.entries import Done, Model, Undone
+from sequencer.records.gates import standing_out
 from sequencer.records.replay import state_of
 from sequencer.records.state import mending
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
     from pathlib import Path
 
     from sequencer.model.assembly import Assembly
-    from sequencer.planning.mending import Change
+    from sequencer.planning.mending import Change, Revised
     from sequencer.reading import Reading
+    from sequencer.records.coats import Cleaning
     from sequencer.records.entries import Entry
     from sequencer.records.state import Mending, State
+    from sequencer.records.untimed import Untimed
 
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What a mend is asked of: a model, and what is done and wrong; `log` is None without one."""
+    """What a mend is asked of: a model, and what is done and wrong; `log` is None without one.
+
+    `turns` are the steps done in the order in which each was done last, where a log tells that.
+    """
 
     file: Path
     reading: Reading
@@ -36,6 +43,46 @@ class Asked:
     mistake: Mistake
     findings: tuple[Problem, ...]
     log: Path | None = None
+    turns: tuple[str, ...] = ()
+
+    def mended(self, mistake: Mistake, others: int) -> tuple[Mistake, Revised]:
+        """Return the mend of a mistake, and with it what its compounds ask for besides.
+
+        What is put on anew wants its surface cleaned anew; that is known once it is known what
+        comes out.
+        """
+        from sequencer.planning.mending import revise
+
+        assembly = opened_again(self.assembly, self.turns)
+        while True:
+            found = revise(
+                assembly,
+                mistake.done,
+                tuple(mistake.redo),
+                tuple(mistake.again),
+                others=others,
+                order=mistake.order,
+                skipped=mistake.skipped,
+            )
+            out = found.mend.undo if found.mend is not None else ()
+            known = {*out, *mistake.redo, *mistake.again}
+            cleaning = cleaning_for(self.assembly, self.turns, out)
+            more = [one for one in cleaning if one.step not in known]
+            if not more:
+                return mistake, found
+            mistake = replace(
+                mistake,
+                again={**mistake.again, **{one.step: one.said for one in reversed(more)}},
+                cleaning={**mistake.cleaning, **_wanting(more)},
+            )
+
+
+def _wanting(cleaning: Sequence[Cleaning]) -> dict[str, tuple[str, ...]]:
+    """Return the steps that clean, each with those that want it clean."""
+    return {
+        one.step: tuple(other.coat for other in cleaning if other.step == one.step)
+        for one in cleaning
+    }
 
 
 def asked_by_log(output: Output, file: Path | None, named: Path | None) -> Asked:
@@ -66,7 +113,9 @@ def asked_by_log(output: Output, file: Path | None, named: Path | None) -> Asked
         other = _other_model(opened, assembly)
         output.finish(NOT_OK, {"ok": False}, reading, [other])
     findings = (*opened.findings, *reading.problems)
-    return Asked(path, reading, assembly, mistake_in(opened, assembly), findings, opened.path)
+    mistake, known = mistake_in(opened, assembly), {step.id for step in assembly.steps}
+    turns = tuple(step for step in opened.state.running.order if step in known)
+    return Asked(path, reading, assembly, mistake, findings, opened.path, turns)
 
 
 def _other_model(opened: Opened, assembly: Assembly) -> Problem:
@@ -112,10 +161,13 @@ def mistake_in(opened: Opened, assembly: Assembly) -> Mistake:
         begun=told.unfinished,
         awaited={part: getattr(entry.what, "until", "") for part, entry in state.short.items()},
         spoiled=told.spoiled,
+        cleaning=_wanting(told.cleaning),
         signed=frozenset(state.signed),
         unit=state.unit,
         findings=(
             *(_lowered(change) for change in changes if change.kind == "ask"),
+            *standing_out(state),
+            *(_untimed(one) for one in state.running.untimed() if one.least),
             *_gone(opened, assembly),
         ),
     )
@@ -191,6 +243,17 @@ def _lowered(change: Change) -> Problem:
         why="whether it may stay as it is, only the maker can say",
         fix=f"ask the maker; then give --again {change.step}, or --redo {change.step}, if it must "
         "be tightened afresh",
+    )
+
+
+def _untimed(one: Untimed) -> Problem:
+    return Problem(
+        "time-unknown",
+        "warning",
+        f"`{one.since}` and `{one.until}` {one.said}",
+        one.until,
+        why="if it was too late, it has to be done afresh, and nothing here reckons with that",
+        fix=f"ask whoever did it; then give --redo {one.since}, or record the times with --at",
     )
 
 

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 from sequencer.planning.compiling import compile_network
 from sequencer.planning.decide import decide
 from sequencer.planning.network import Relation
-from sequencer.planning.telling import Teller
+from sequencer.planning.telling import Teller, quoted
 from sequencer.planning.tested import judged
-from sequencer.planning.variants import variants
+from sequencer.planning.variants import fallbacks, variants
 from sequencer.problem import Problem
 
 if TYPE_CHECKING:
@@ -79,10 +79,18 @@ class Onward:
             elif broken[step]:
                 before = self._listed(teller, (*done, *fresh[:at]))
                 missing = _missing(network, before[: _known(network, (*done, *fresh[:at]))], step)
-                found += [_in_its_turn(teller, one, missing) for one in broken[step]]
+                instead = self._instead(teller, missing)
+                found += [_in_its_turn(teller, one, missing, instead) for one in broken[step]]
             elif step == losing:
                 found += self._lost(teller, (*done, *known[: known.index(step)]), step)
         return tuple(found)
+
+    def _instead(self, teller: Teller, missing: Sequence[int]) -> str:
+        """Say which steps of a choice would do as well, where only one is missing."""
+        if len(missing) != 1:
+            return ""
+        others = fallbacks(self._assembly, teller.network.ids[missing[0]])
+        return f" (or in its place {quoted(others, 'or')})" if others else ""
 
     def _losing(self, teller: Teller, done: Sequence[str], steps: Sequence[str]) -> str | None:
         """Return a step after which no finish is left, though one was before it.
@@ -171,15 +179,20 @@ def _missing(network: Network, done: Sequence[int], name: str) -> list[int]:
     return sorted(befores.difference(done, [step]))
 
 
-def _in_its_turn(teller: Teller, found: Problem, missing: Sequence[int]) -> Problem:
-    """Return a finding about an order as an objection to doing a step now."""
+def _in_its_turn(
+    teller: Teller, found: Problem, missing: Sequence[int], instead: str = ""
+) -> Problem:
+    """Return a finding about an order as an objection to doing a step now.
+
+    `instead` names the steps that would do in place of what is missing.
+    """
     if found.code == "not-yet" and missing and found.path == ("steps", found.step):
         names = teller.names(missing)
         one = len(missing) == 1
         found = replace(
             found,
             message=f"`{found.step}` comes after {names}, which {'is' if one else 'are'} not done",
-            fix=f"do {names} first, or record {'it' if one else 'them'} if that was done",
+            fix=f"do {names} first{instead}, or record {'it' if one else 'them'} if that was done",
         )
     return replace(found, severity="warning")
 

@@ -13,7 +13,7 @@ from sequencer.records.moments import clock_text
 from sequencer.records.state import mending, overdue_in, spoiled_in
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Container, Iterator, Mapping
     from datetime import datetime
 
     from sequencer.model.checking import Check
@@ -42,8 +42,11 @@ class Gates:
         self.mend = mending(state)
         self.stops = [*_of_checks(state), *_of_redo(state)]
 
-    def of(self, step: str) -> tuple[Problem, ...]:
-        """Return why a step is out of turn, each reason as a warning; empty if it is not."""
+    def of(self, step: str, before: Container[str] = ()) -> tuple[Problem, ...]:
+        """Return why a step is out of turn, each reason as a warning; empty if it is not.
+
+        `before` are steps that are recorded with it and done before it.
+        """
         return (
             *self._done_already(step),
             *_of_holds(self.state, step),
@@ -51,6 +54,7 @@ class Gates:
             *self._awaited(step),
             *self._too_soon(step),
             *self._to_be_read(step),
+            *self._to_be_cleaned(step, before),
         )
 
     def _done_already(self, step: str) -> Iterator[Problem]:
@@ -111,6 +115,20 @@ class Gates:
                     step=step,
                     why=f"it takes off {labels}: what is not read by then may be lost",
                     fix=_take_it(state, check),
+                )
+
+    def _to_be_cleaned(self, step: str, before: Container[str]) -> Iterator[Problem]:
+        """Yield what has to be cleaned again before a step puts its compound on once more."""
+        for one in self.mend.cleaning:
+            if one.coat == step and step not in self.mend.redo and one.step not in before:
+                yield Problem(
+                    "clean-first",
+                    "warning",
+                    f"{named(self.state, step)} puts `{one.compound}` on once more, and "
+                    f"{named(self.state, one.step)} was done before the first time",
+                    step=step,
+                    why=f"what is left of it on `{one.surface}` keeps the new from holding",
+                    fix=f"do {named(self.state, one.step)} again, and record it",
                 )
 
     def _too_soon(self, step: str) -> Iterator[Problem]:
@@ -199,6 +217,23 @@ def _failed(state: State, check: Check, at: str, failing: Taken) -> _Stop:
         fix=verdict.follow or "take the check again",
     )
     return _Stop(at, problem)
+
+
+def standing_out(state: State) -> Iterator[Problem]:
+    """Yield each failed check of which the model does not say what to do again."""
+    for check, taken in state.failing_checks():
+        verdict, at = taken.verdict, state.taken_in(check)
+        if verdict.word in ("renew", "again", "not valid"):
+            continue
+        where = f", taken in `{at}`," if at else ""
+        yield Problem(
+            "check-out",
+            "warning",
+            f"check `{check}`{where} stands at {taken.value.strip()}: {verdict.said}",
+            step=at,
+            why=verdict.follow or "the model does not say what follows",
+            fix="see to that first: nothing after it may go on",
+        )
 
 
 def _unread(state: State, check: Check, at: str) -> _Stop:

@@ -7,12 +7,14 @@ from typing import TYPE_CHECKING
 from sequencer.problem import Problem
 from sequencer.records.gates import named
 from sequencer.records.moments import moment_in
+from sequencer.records.reachable import shut_by
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
     from datetime import datetime
 
     from sequencer.model.checking import Check
+    from sequencer.records.entries import Entry
     from sequencer.records.running import Overdue
     from sequencer.records.state import State
 
@@ -40,6 +42,26 @@ def _late(state: State, one: Overdue) -> Problem:
     return Problem("too-late", "warning", message, step=one.until, why=why, fix=fix)
 
 
+def untold_times(state: State, entries: Sequence[Entry] = ()) -> Iterator[Problem]:
+    """Yield what nobody can tell of times, because steps were recorded in one go.
+
+    With entries of steps done, it is what these would add. What can hardly have been in time is a
+    warning, a wait that nothing shows a note.
+    """
+    running = state.running.with_done(entries) if entries else state.running
+    steps = [step for entry in entries for step in getattr(entry.what, "steps", ())]
+    for one in running.untimed():
+        if not entries or one.until in steps:
+            yield Problem(
+                "time-unknown",
+                "warning" if one.least else "note",
+                f"{named(state, one.since)} and {named(state, one.until)} {one.said}",
+                step=one.until,
+                why="a ticked sheet says that both were done, not when",
+                fix="if you know when, record them one by one, each with --at",
+            )
+
+
 def check_gates(state: State, check: str, now: datetime | None = None) -> tuple[Problem, ...]:
     """Return why a reading of a check would not be valid now.
 
@@ -48,7 +70,7 @@ def check_gates(state: State, check: str, now: datetime | None = None) -> tuple[
     model = next((known for known in state.assembly.checks if known.id == check), None)
     if model is None:
         return ()
-    return (*_of_ways(state, model), *_of_upsets(state, model, now))
+    return (*_of_ways(state, model, now), *_of_upsets(state, model, now))
 
 
 def _of_upsets(state: State, check: Check, now: datetime | None) -> Iterator[Problem]:
@@ -81,22 +103,17 @@ def _of_upsets(state: State, check: Check, now: datetime | None) -> Iterator[Pro
     )
 
 
-def _of_ways(state: State, model: Check) -> tuple[Problem, ...]:
-    if not model.needs_open:
+def _of_ways(state: State, model: Check, now: datetime | None) -> tuple[Problem, ...]:
+    by = shut_by(state.assembly, model, state.done_by, now)
+    if not by:
         return ()
-    shut = [
-        (way.name, next((link.to for link in way.shut_by if state.standing.on.get(link.to)), None))
-        for way in model.needs_open
-    ]
-    if any(part is None for _, part in shut):
-        return ()
-    by = " and ".join(f"“{way}” is shut by `{part}`" for way, part in shut)
     return (
         Problem(
             "not-valid",
             "warning",
             f"check `{model.id}` cannot be taken as the unit stands: {by}",
-            why="what is read now is not what the check asks for",
-            fix="take off what shuts it before reading, or have it accepted by whoever may",
+            why="what is read now is not what the check asks for, and does not count",
+            fix="take off what shuts it before reading; if it was read before that, record it "
+            "with --at",
         ),
     )

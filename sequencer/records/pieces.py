@@ -28,14 +28,23 @@ def piece_findings(state: State, what: Fitted, before: int | None = None) -> tup
     before : int or None
         The number of its entry, if it is recorded: only what stands before it counts.
     """
-    earlier = [
-        entry
-        for entry in state.entries
-        if isinstance(entry.what, Fitted) and (before is None or entry.number < before)
-    ]
+    earlier = _pieces_in(state, before)
     part = next((one for one in state.assembly.parts if one.id == what.part), None)
     crossed = () if part is None else tuple(_crossed(state, part, what, earlier))
     return crossed or tuple(_twice(state, what, earlier))
+
+
+def _pieces_in(state: State, before: int | None) -> list[Entry]:
+    """Return the entries of the pieces that are in: of a single part only the last one is."""
+    single = {one.id for one in state.assembly.parts if one.quantity == 1}
+    found: dict[object, Entry] = {}
+    for entry in state.entries:
+        what = entry.what
+        if isinstance(what, Fitted) and (before is None or entry.number < before):
+            key: object = what.part if what.part in single else entry.number
+            found.pop(key, None)
+            found[key] = entry
+    return list(found.values())
 
 
 def crossed_pairs(state: State) -> tuple[str, ...]:

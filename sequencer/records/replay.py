@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Any
 from sequencer.records import entries as told
 from sequencer.records.corrections import counting
 from sequencer.records.lines import kind_of
+from sequencer.records.moments import moment_in
+from sequencer.records.reachable import as_it_stood
 from sequencer.records.running import Running
 from sequencer.records.sets import is_one_set, judged_with
 from sequencer.records.standing import standing
@@ -84,6 +86,9 @@ def state_of(entries: Sequence[Entry], assembly: Assembly) -> State:
         number={step: at for at, step in enumerate(model.order, start=1)},
         holds=tuple(replay.holds()),
         last_taken={link.to: step for step in done for link in replay.steps[step].check},
+        gating=frozenset(
+            link.to for step in assembly.steps for link in step.after if link.kind == "check"
+        ),
     )
 
 
@@ -220,6 +225,8 @@ class _Replay:
             verdict = Verdict("cannot be told", "the model has no such check")
         else:
             verdict = judged_with(self.assembly, check, earlier, replace(what, place=place), number)
+            moment = moment_in(entry.happened)
+            verdict = as_it_stood(self.assembly, check, self.done, moment, verdict)
             self._speak_together(check, place, number)
         earlier.append(Taken(entry, what.check, what.value, number, place, what.gauge, verdict))
         self.accepted.pop(what.check, None)

@@ -1,12 +1,13 @@
 """What runs on between the entries of a log: what has to set, and what has to be in time.
 
 The rules are the planner's (`planning.timing`); here the clock shows when the steps were ticked.
-An entry tells when its steps were done at the latest, so that of two steps in one entry nobody
-knows how long lay between them: they are not judged against each other.
+An entry tells when its steps were done at the latest, so that two steps in one entry are not judged
+against each other; what can be said of them is in `untimed`.
 """
 
 from __future__ import annotations
 
+from copy import copy
 from datetime import datetime, timedelta
 from fractions import Fraction
 from math import ceil
@@ -18,6 +19,7 @@ from sequencer.planning.timing.clock import lasting, seconds_in, timed, timed_li
 from sequencer.planning.timing.curing import loaded, setting_of
 from sequencer.planning.timing.windows import in_time, opened
 from sequencer.records.moments import clock_text, moment_in, to_the_minute
+from sequencer.records.untimed import untimed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
@@ -27,8 +29,7 @@ if TYPE_CHECKING:
     from sequencer.planning.timing.coats import Coat
     from sequencer.records.entries import Entry
     from sequencer.records.state import State
-
-_MINUTE = 60
+    from sequencer.records.untimed import Untimed
 
 
 class Until(NamedTuple):
@@ -51,8 +52,7 @@ class Until(NamedTuple):
 class Overdue(NamedTuple):
     """A step that came too late after another, by the log.
 
-    With a compound: `until` closed it; `again` are the steps by which it was prepared and put on.
-    Else `until` was to begin within a time of `since`, which is `again` alone.
+    With a compound `until` closed what `since` has put on, else it was to begin in time.
     """
 
     since: str
@@ -60,7 +60,6 @@ class Overdue(NamedTuple):
     passed: Fraction
     allowed: Fraction
     text: str
-    again: tuple[str, ...]
     compound: str = ""
 
     @property
@@ -105,6 +104,11 @@ class Running:
                 for after in stated.afters
             }
 
+    @property
+    def order(self) -> tuple[str, ...]:
+        """The steps done, in the order in which each was done last."""
+        return tuple(self._entries)
+
     def waits(self, step: str) -> tuple[Until, ...]:
         """Return what a step still to be done waits for, if it were done next; past or not."""
         if not self.says_times:
@@ -124,6 +128,19 @@ class Running:
     def overdue(self) -> tuple[Overdue, ...]:
         """Return what was closed or begun too late, and has not been done afresh since."""
         return tuple(_overdue(self._along())) if self.says_times else ()
+
+    def untimed(self) -> tuple[Untimed, ...]:
+        """Return what nobody can tell of steps that were recorded in one go."""
+        return tuple(untimed(self._along())) if self.says_times else ()
+
+    def with_done(self, entries: Sequence[Entry]) -> Running:
+        """Return the same with more entries of steps done."""
+        more = copy(self)
+        new = {step: entry for entry in entries for step in getattr(entry.what, "steps", ())}
+        more._entries = {**self._entries, **new}  # noqa: SLF001  # of this class
+        for step in new:
+            more._entries[step] = more._entries.pop(step)  # noqa: SLF001  # likewise
+        return more
 
     def setting(self, now: datetime | None) -> dict[str, datetime]:
         """Return the steps done whose compounds have not set, and when they will have.
@@ -145,7 +162,7 @@ class Running:
                 found[step] = max(until, found.get(step, until))
         return found
 
-    def _along(self, step: str = "", now: datetime | None = None) -> _Logged:
+    def _along(self, step: str = "", now: datetime | None = None) -> Logged:
         """Return the steps done, and perhaps one more at a moment."""
         ended = {
             self._index[name]: moment_in(entry.happened)
@@ -155,7 +172,7 @@ class Running:
         entries = {self._index[n]: entry for n, entry in self._entries.items() if n != step}
         if step:
             ended[self._index[step]] = now
-        return _Logged(self._model, ended, entries)
+        return Logged(self._model, ended, entries)
 
 
 def wet_at(state: State, now: datetime | None) -> dict[str, str]:
@@ -167,7 +184,7 @@ def wet_at(state: State, now: datetime | None) -> dict[str, str]:
     return {**{step: clock_text(at, now) for step, at in setting.items()}, **state.wet}
 
 
-class _Logged(Along):
+class Logged(Along):
     """The order of the log with its own clock, in seconds."""
 
     def __init__(
@@ -183,11 +200,18 @@ class _Logged(Along):
             seconds = Fraction(0) if moment is None else Fraction(moment.timestamp())
             self.clock.begins[step] = self.clock.ends[step] = seconds
 
+    def is_one_entry(self, since: int, until: int) -> bool:
+        """Tell whether two steps were recorded by one entry."""
+        return since in self.entries and self.entries.get(until) is self.entries[since]
+
+    def says_when(self, *steps: int) -> bool:
+        """Tell whether it was said of any of the steps when it was done."""
+        return any(step in self.entries and self.entries[step].at for step in steps)
+
     def between(self, since: int, until: int) -> Fraction | None:
         """Return the time from the end of a step to that of another; None if nobody knows."""
         first, last = self.ended[since], self.ended[until]
-        is_one = since in self.entries and self.entries.get(until) is self.entries[since]
-        if first is None or last is None or is_one:
+        if first is None or last is None or self.is_one_entry(since, until):
             return None
         return Fraction(last.timestamp()) - Fraction(first.timestamp())
 
@@ -230,7 +254,7 @@ def _set_since(along: Along, coat: Coat) -> int:
     return along.order[coat.closed[-1]] if coat.closed else coat.step
 
 
-def _waited(along: _Logged, step: int) -> Iterator[Until]:
+def _waited(along: Logged, step: int) -> Iterator[Until]:
     for one in along.clock.waits:
         moment = along.after(one.since, one.seconds) if one.step == step else None
         if moment is not None:
@@ -239,7 +263,7 @@ def _waited(along: _Logged, step: int) -> Iterator[Until]:
             yield Until(along.id(step), along.id(one.since), moment, text, why=link.why)
 
 
-def _loading(along: _Logged, step: int) -> Iterator[Until]:
+def _loading(along: Logged, step: int) -> Iterator[Until]:
     for one in loaded(along):
         if one.step != step or one.passed is None or not one.setting.seconds:
             continue
@@ -256,17 +280,14 @@ def _loading(along: _Logged, step: int) -> Iterator[Until]:
             )
 
 
-def _overdue(along: _Logged) -> Iterator[Overdue]:
+def _overdue(along: Logged) -> Iterator[Overdue]:
     for bead in opened(along):
         passed = along.between(bead.since, bead.until)
         if passed is None or passed <= bead.allowed or bead.coat.gone < len(along.order):
             continue
-        cleaned = along.coats.last_cleaned(bead.coat.surface, bead.coat.turn)
-        first = () if cleaned is None else (along.id(along.order[cleaned]),)
         since, until = along.id(bead.since), along.id(bead.until)
         text = typed(bead.coat.compound.open)
-        again = tuple(dict.fromkeys((*first, since)))
-        yield Overdue(since, until, passed, bead.allowed, text, again, bead.coat.compound.id)
+        yield Overdue(since, until, passed, bead.allowed, text, bead.coat.compound.id)
     for late in in_time(along):
         passed = along.between(late.since, late.until)
         within = late.stated.link.within
@@ -275,4 +296,4 @@ def _overdue(along: _Logged) -> Iterator[Overdue]:
         passed -= along.model.seconds[late.until]
         if passed > seconds_in(within):
             since, until = along.id(late.since), along.id(late.until)
-            yield Overdue(since, until, passed, late.allowed, typed(within), (since,))
+            yield Overdue(since, until, passed, late.allowed, typed(within))

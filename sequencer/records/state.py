@@ -1,7 +1,6 @@
 """The state that a build log tells, and what of it a mend starts from.
 
-`state_of` (in `replay`) makes a `State` from entries and a model; `mending` gives what `revise`
-asks for: the steps done in order, and those to be redone by themselves.
+`state_of` (in `replay`) makes a `State` from entries and a model.
 """
 
 from __future__ import annotations
@@ -9,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from sequencer.records.coats import cleaning_for, worn_cleaning
 from sequencer.records.sets import is_measured, missing
 from sequencer.records.tightening import tightening_of
 
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from sequencer.model.assembly import Assembly
     from sequencer.model.checking import Check
+    from sequencer.records.coats import Cleaning
     from sequencer.records.entries import Entry, Model, PartDone
     from sequencer.records.running import Running
     from sequencer.records.standing import Standing
@@ -92,6 +93,8 @@ class State:
         Steps that are done and whose hold point is not signed, each with the role.
     last_taken : mapping of str to str
         For each check the step done last that takes it.
+    gating : frozenset of str
+        Checks that steps come after by name.
     """
 
     assembly: Assembly
@@ -118,6 +121,7 @@ class State:
     number: Mapping[str, int]
     holds: tuple[tuple[str, str], ...]
     last_taken: Mapping[str, str]
+    gating: frozenset[str]
 
     @property
     def open(self) -> tuple[str, ...]:
@@ -148,7 +152,11 @@ class State:
 
     def missing(self, check: Check) -> tuple[str, ...]:
         """Return the places at which a check is still to be read; `("",)` for the only one."""
-        return missing(check, self.current(check.id)) if is_measured(check) else ()
+        return missing(check, self.current(check.id)) if self.is_to_be_read(check) else ()
+
+    def is_to_be_read(self, check: Check) -> bool:
+        """Tell whether a check wants an answer: measured, or named by what comes after it."""
+        return is_measured(check) or check.id in self.gating
 
     def failing(self, check: str) -> Taken | None:
         """Return a reading of a check after which work may not go on; None if there is none.
@@ -184,13 +192,15 @@ class Mending:
         start again from after a failed check, those that fit a part to be renewed or spoiled,
         those that put on a compound which was closed too late.
     again : mapping of str to str
-        Steps among them to be done afresh in place: they take a check that failed.
+        Steps among them to be done afresh in place: they take a check that failed, or clean again.
     unfinished : mapping of str to str
         Steps begun and not done, with how far they got.
     spoiled : tuple of str
         Parts to get anew: spoiled, or to be renewed because a check failed.
     skipped : tuple of str
         Steps left out for good, with leave.
+    cleaning : tuple of Cleaning
+        What `again` cleans, and for what.
     model : str
         The text of the model that the unit was built by so far.
     fingerprint : str
@@ -205,6 +215,7 @@ class Mending:
     unfinished: Mapping[str, str]
     spoiled: tuple[str, ...]
     skipped: tuple[str, ...]
+    cleaning: tuple[Cleaning, ...]
     model: str
     fingerprint: str
     order: tuple[str, ...]
@@ -213,9 +224,8 @@ class Mending:
 def mending(state: State) -> Mending:
     """Return what the log tells to one who plans a mend.
 
-    A failed check asks for redoing until its step to start again from was done since the reading,
-    and for taking it again until it was read anew or accepted; a spoiled part until every step
-    that fits it was taken back or done since.
+    A failed check asks for redoing until its step to start again from was done since, and for
+    taking it again until it was; a spoiled part until all that fits it was taken back or redone.
     """
     redo: dict[str, str] = {}
     again: dict[str, str] = {}
@@ -223,6 +233,9 @@ def mending(state: State) -> Mending:
     checks = {check.id: check for check in state.assembly.checks}
     for check, taken in state.failing_checks():
         follows = checks[check].else_ if check in checks else None
+        last = state.taken_in(check)
+        if last is not None and taken.verdict.word == "not valid":
+            again[last] = f"check `{check}` does not count: {taken.verdict.why}"
         if taken.verdict.word not in ("renew", "again") or follows is None:
             continue
         why = f"check `{check}` failed: {taken.value.strip()}, {taken.verdict.why}"
@@ -234,10 +247,14 @@ def mending(state: State) -> Mending:
                 steps += fitting
                 renewed += [link.to] if fitting else []
         redo |= {step: why for step in steps if _done_before(state, step, taken.entry)}
-        last = state.taken_in(check)
         if last is not None and last not in redo:
             again[last] = why
     redo = {**overdue_in(state), **spoiled_in(state), **redo}
+    cleaning = (
+        *cleaning_for(state.assembly, state.running.order, redo),
+        *worn_cleaning(state.assembly, state.done_by, state.entries),
+    )
+    again |= {one.step: one.said for one in reversed(cleaning)}  # the first says why
     return Mending(
         done=state.done,
         redo={step: redo[step] for step in state.done if step in redo},
@@ -245,6 +262,7 @@ def mending(state: State) -> Mending:
         unfinished={step: state.halted(part) for step, part in state.part_done.items()},
         spoiled=tuple(dict.fromkeys((*state.spoiled, *renewed))),
         skipped=tuple(state.skipped),
+        cleaning=cleaning,
         model=state.model.text,
         fingerprint=state.model.fingerprint,
         order=state.model.order,
@@ -262,7 +280,7 @@ def spoiled_in(state: State) -> dict[str, str]:
 
 def overdue_in(state: State) -> dict[str, str]:
     """Return the steps done to be done afresh because another came too late, each with why."""
-    return {step: one.said for one in state.running.overdue() for step in one.again}
+    return {one.since: one.said for one in state.running.overdue()}
 
 
 def _done_before(state: State, step: str, entry: Entry) -> bool:

@@ -56,7 +56,11 @@ class Tightening:
         if last is not None and part.pass_ > last:
             yield f"there is no pass {part.pass_} of {last}"
         if before is not None and part.pass_ > before.pass_ + 1:
-            yield f"pass {before.pass_} was left unfinished, and pass {part.pass_} comes later"
+            left = f"{before.count} of {self.fasteners}" if self.fasteners else f"{before.count}"
+            yield (
+                f"pass {before.pass_} was left after {left} fasteners, and nothing says that it "
+                f"was gone through before pass {part.pass_}"
+            )
         elif before is not None and part.pass_ == before.pass_ + 1:
             yield from self._by_angle(part.pass_, before)
 

@@ -23,6 +23,7 @@ Word: TypeAlias = Literal[
     "stop",
     "out of limit",
     "cannot be told",
+    "not valid",
 ]
 
 ENOUGH: frozenset[Word] = frozenset(("accept", "recorded"))

@@ -157,9 +157,9 @@ def _outs(job: Job, mistake: Mistake, mend: Mend) -> Iterator[Out]:
     """Yield what has to be taken apart; what is only prepared afresh is not among it."""
     told: set[str] = set()
     for step in mend.undo:
-        if step in mend.prepare:
-            continue
         model = job.by_id[step]
+        if step in mend.prepare and not model.apply:
+            continue
         undone = model.undo
         named = [link.to for link in undone.spoils] if undone is not None else []
         named += [fit.part for fit in model.fits]
@@ -185,13 +185,24 @@ def _backwards(job: Job, step: Step) -> str:
     loosened = [job.joints[link.to].name or job.joints[link.to].thread for link in step.tighten]
     fitted = [job.parts[fit.part].label for fit in step.fits]
     put_back = [job.parts[link.to].label for link in step.takes_off]
+    stripped = list(_stripped(job, step))
     told = [
         f"loosen {listed(list(filter(None, loosened)))}" if any(loosened) else "",
         f"take out {listed(fitted)}" if fitted else "",
         f"put back {listed(put_back)}" if put_back else "",
+        f"clean {listed(stripped)}" if stripped else "",
     ]
     sentence = listed([one for one in told if one])
     return f"{sentence[:1].upper()}{sentence[1:]}." if sentence else "Nothing to take apart."
+
+
+def _stripped(job: Job, step: Step) -> Iterator[str]:
+    """Yield what has to be cleaned off, and off what: compounds that set."""
+    for applied in step.apply:
+        named = [job.compounds[link.to] for link in applied.compound]
+        sets = [one.label for one in named if one.open or one.fixture or one.cure]
+        if sets:
+            yield f"{listed(sets)} off {listed([job.surfaces[s.to].label for s in applied.to])}"
 
 
 def _undo_minutes(step: Step) -> str:
@@ -274,4 +285,5 @@ def _name(job: Job, name: str) -> str:
     if name in job.checks:
         check = job.checks[name]
         return f"“{check.measure or check.look or check.feel or check.listen or name}”"
-    return name
+    thing = job.compounds.get(name) or job.surfaces.get(name)
+    return thing.label if thing is not None else name

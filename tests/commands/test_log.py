@@ -360,7 +360,7 @@ def test_json_tells_the_same(bench: Bench) -> None:
     assert set(status) == {
         *("ok", "log", "assembly", "issue", "fingerprint", "unit", "done", "skipped", "open"),
         *("part_done", "next", "dead_end", "waiting", "out", "unread", "half_read"),
-        *("serials_missing", "crossed", "redo", "again"),
+        *("serials_missing", "crossed", "redo", "again", "time_unknown"),
         *("spoiled", "rest_point", "loose", "begun", "lasting", "aids", "strange", "findings"),
     }
     assert bench.json("next")["next"] == status["next"]

@@ -177,7 +177,8 @@ def test_a_reading_through_a_shut_way_is_not_valid() -> None:
         checks=(drag,),
     )
     assert check_gates(state(model, "nut"), "drag") == ()
-    (found,) = check_gates(state(model, "nut axles"), "drag")
+    assert check_gates(state(model, "nut axles"), "drag") == (), "a sheet typed in as a whole"
+    (found,) = check_gates(state(model, "nut", "axles"), "drag")
     assert found.message == (
         "check `drag` cannot be taken as the unit stands: “bare” is shut by `shafts`"
     )

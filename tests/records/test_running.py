@@ -12,10 +12,11 @@ from sequencer.model.quantities import Amount, read_amount
 from sequencer.problem import Problem
 from sequencer.records.entries import Done, Entry
 from sequencer.records.gates import gates
-from sequencer.records.moved_on import too_late
+from sequencer.records.moved_on import too_late, untold_times
 from sequencer.records.replay import state_of
 from sequencer.records.running import wet_at
 from sequencer.records.state import State, mending
+from sequencer.records.untimed import Untimed
 from tests.helpers import assembly, links, step
 from tests.records.making import start_of
 
@@ -84,7 +85,10 @@ def test_a_bead_closed_after_twenty_minutes_is_too_late_and_is_done_afresh() -> 
         "strip it and do it afresh"
     )
     late = told(*BEADED, ("bolts", "10:20"))
-    assert dict(mending(late).redo) == {"wipe": why, "bead": why}
+    assert dict(mending(late).redo) == {"bead": why}
+    assert dict(mending(late).again) == {
+        "wipe": "`bead` is to put `paste` on anew: what is left of it comes off"
+    }
     afresh = told(
         *BEADED, ("bolts", "10:20"), ("wipe", "10:40"), ("bead", "10:45"), ("bolts", "10:50")
     )
@@ -98,8 +102,65 @@ def test_a_bead_closed_within_its_time_is_good() -> None:
         assert dict(mending(told(*BEADED, ("bolts", clock))).redo) == {}
 
 
-def test_what_stands_in_one_entry_is_not_judged() -> None:
-    assert dict(mending(told(("wipe bead bolts", "10:20"))).redo) == {}
+def test_what_stands_in_one_entry_is_not_judged_and_says_so_where_it_takes_too_long() -> None:
+    """Steps after a bead take 18 minutes by the model, or 14; it stays open for 15."""
+    for minutes, least in ((18, "18 min"), (14, "")):
+        model = _taking(minutes)
+        state = told(("wipe bead bolts oil-in", "10:20"), model=model)
+        assert dict(mending(state).redo) == {}
+        bead, oil = Untimed("bead", "bolts", "15 min", least, "paste"), _CURE
+        assert state.running.untimed() == ((bead, oil) if least else (oil,))
+    whole = told(("wipe bead bolts oil-in", "10:20"))
+    assert [one.message for one in untold_times(whole)] == [
+        "step 3 (`bolts`) and step 4 (`oil-in`) were recorded in one go, so nobody can tell "
+        "whether `paste` had its 24 h to cure in between"
+    ]
+
+
+_CURE = Untimed("bolts", "oil-in", "24 h", "", "paste", "to cure")
+
+
+def _taking(minutes: int) -> Assembly:
+    bolts = replace(CASE.steps[2], time=_time(f"{minutes} min"))
+    return replace(CASE, steps=(*CASE.steps[:2], bolts, CASE.steps[3]))
+
+
+def test_entries_typed_quicker_than_the_work_say_no_more_than_one_entry() -> None:
+    quick = told(*BEADED, ("bolts", "10:01"), model=_taking(18))
+    assert [(one.until, one.least) for one in quick.running.untimed()] == [("bolts", "18 min")]
+    slow = told(*BEADED, ("bolts", "10:20"), model=_taking(18))
+    assert slow.running.untimed() == (), "the clock says more than the model"
+    entries = [
+        replace(one, at=at("10:14").isoformat()) if one.number == 4 else one
+        for one in quick.entries
+    ]
+    assert state_of(entries, _taking(18)).running.untimed() == (), "it was said when"
+
+
+def test_a_time_within_which_to_begin_is_held_against_what_stands_between() -> None:
+    soon = Link("heat", "step", within=_time("10 min"))
+    model = assembly(
+        step("heat"),
+        replace(step("file"), time=_time("12 min")),
+        replace(step("press"), after=(soon,)),
+    )
+    (one,) = told(("heat file press", "10:00"), model=model).running.untimed()
+    assert one.said == (
+        "were recorded in one go, so nobody can tell whether the second began within 10 min; "
+        "by the model's times it takes 12 min"
+    )
+    assert told(("heat press file", "10:00"), model=model).running.untimed() == ()
+
+
+def test_a_wait_is_not_shown_by_one_entry() -> None:
+    rest = Link("heat", "step", wait=_time("30 min"))
+    model = assembly(step("heat"), replace(step("press"), after=(rest,)))
+    (note,) = untold_times(told(("heat press", "10:00"), model=model))
+    assert (note.severity, note.message) == (
+        "note",
+        "step 1 (`heat`) and step 2 (`press`) were recorded in one go, so nobody can tell "
+        "whether 30 min lay between them",
+    )
 
 
 def test_oil_waits_until_the_paste_has_cured() -> None:

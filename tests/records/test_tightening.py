@@ -78,7 +78,11 @@ def test_no_bolt_is_turned_by_an_angle_before_all_have_had_the_torque() -> None:
         (_at(1, 11), "step 2 (`tighten`) has 10 fasteners, not 11"),
         (_at(2, 3, of=3), "step 2 (`tighten`) has 7 passes, not 3"),
         (_at(8, 1), "there is no pass 8 of 7"),
-        (_at(4, 1), "pass 2 was left unfinished, and pass 4 comes later"),
+        (
+            _at(4, 1),
+            "pass 2 was left after 6 of 10 fasteners, and nothing says that it was gone through "
+            "before pass 4",
+        ),
     ],
 )
 def test_a_pass_that_the_model_does_not_have_is_told(part: PartDone, message: str) -> None:

@@ -46,6 +46,8 @@ class Mistake:
         Parts that are not there, with until when; empty where nobody said.
     spoiled : tuple of str
         Parts that cannot be used any more.
+    cleaning : mapping of str to tuple of str
+        Steps of `again` that only clean, each with those that want it clean.
     signed : frozenset of str or None
         The steps whose hold point is signed; None if nobody knows.
     unit : str
@@ -65,6 +67,7 @@ class Mistake:
     begun: Mapping[str, str] = field(default_factory=dict)
     awaited: Mapping[str, str] = field(default_factory=dict)
     spoiled: tuple[str, ...] = ()
+    cleaning: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     signed: frozenset[str] | None = None
     unit: str = ""
     findings: tuple[Problem, ...] = ()
@@ -100,14 +103,28 @@ class Mistake:
         Parts that are spoiled already have to be had new as well. Only what is signed can lose its
         signature, also by being done afresh where it is.
         """
+        do = self._cleaned(mend)
+        prepare = {*mend.prepare, *(step for step in mend.in_place if step in self.cleaning)}
         holds = {step.id for step in assembly.steps if step.hold}
         repeated = [step for step in (*mend.undo, *mend.in_place) if step in holds]
         signed = repeated if self.signed is None else [s for s in repeated if s in self.signed]
         return replace(
             mend,
+            do=tuple(do),
+            prepare=tuple(step for step in do if step in prepare),
             renew={**mend.renew, **self._count(mend, assembly)},
             void=tuple(signed),
         )
+
+    def _cleaned(self, mend: Mend) -> list[str]:
+        """Return what is to be done with each cleaning just before what wants it clean."""
+        do = list(mend.do)
+        for step in mend.in_place:
+            wanting = [one for one in self.cleaning.get(step, ()) if one in do]
+            if wanting:
+                do.remove(step)
+                do.insert(min(map(do.index, wanting)), step)
+        return do
 
     def _count(self, mend: Mend, assembly: Assembly) -> dict[str, int]:
         """Return how many of each spoiled part to have new, besides what the mend counts."""
