@@ -34,7 +34,7 @@ _UM = 1000
 @click.option("--limit", help="The highest temperature that the heated part bears.")
 @click.option("--from", "start", default="20 °C", show_default=True, help="The temperature now.")
 @click.option("--chill", help="The temperature that the shaft can be chilled to.")
-@click.option("--expansion", help="Per kelvin, such as 11.2e-6; steel if not given.")
+@click.option("--expansion", help='Such as "11.2e-6 per K" or "6.2e-6 per °F"; steel if not given.')
 @calculator
 def fit_command(  # noqa: PLR0913  # click hands over every option
     name: str,
@@ -51,6 +51,7 @@ def fit_command(  # noqa: PLR0913  # click hands over every option
     For an interference fit it tells how far the part with the bore is heated, at the worst. Exit
     code: 0 if all is well, 1 if the heat allowed does not do it, 2 if a figure cannot be read.
     """
+    from sequencer.commands.warmth import expansion_per_k
     from sequencer.trade.basics import in_unit
     from sequencer.trade.fits import fit
     from sequencer.trade.heating import STEEL_PER_K, ShrinkFit, plan_heating
@@ -66,7 +67,7 @@ def fit_command(  # noqa: PLR0913  # click hands over every option
         bore_mm=float(nominal + found.hole.lower_um / _UM),
         shaft_mm=float(nominal + found.shaft.upper_um / _UM),
         slip_mm=float(gap),
-        expansion_per_k=_expansion(expansion) or STEEL_PER_K,
+        expansion_per_k=STEEL_PER_K if expansion is None else expansion_per_k(expansion),
         start_c=_celsius(start),
         limit_c=None if limit is None else _celsius(limit),
         chill_c=None if chill is None else _celsius(chill),
@@ -96,12 +97,6 @@ def _celsius(text: str) -> float:
 
     amount = read_amount(text, ("temperature",), limits=False)
     return float(Fraction(amount.si).limit_denominator(10**6) - _ZERO_C)
-
-
-def _expansion(text: str | None) -> float | None:
-    if text is None:
-        return None
-    return float(above_nothing(text, "number", limits=False).value)
 
 
 def _values(found: Fit) -> dict[str, float]:
