@@ -53,6 +53,12 @@ WHOLE = {
         "--castle msfc",
         0,
     ),
+    "shrink-bearing": (
+        "shrink 4.000in 4.004in --slip 0.005in --expansion '6.7e-6 per °F' --from '70 °F' "
+        "--limit '250 °F' --chill '-40 °F'",
+        1,
+    ),
+    "shrink": ("shrink 79.94mm 80.02mm --slip 0.1mm", 0),
     "lift": ("lift '26 lb' --reach 10in --height 22in --travel 37in --per-minute 3 "
              "--coupling fair", 0),
     "lift-averaged": ("lift '24 kg' --reach 40cm --per-minute 10 --working '8 min'", 1),
@@ -86,6 +92,20 @@ def test_every_kept_text_is_compared() -> None:
 )  # fmt: skip
 def test_bad_input_is_told(line: str, words: list[str]) -> None:
     check_refused(line, *words)
+
+
+def test_a_bearing_is_never_told_to_be_heated_past_its_limit() -> None:
+    """A rise of 335.8 °F, which is 186.6 K, would be 405.8 °F; heat and chill leave 0.0038 in."""
+    line = WHOLE["shrink-bearing"][0]
+    found = values(line, 1)
+    assert found["rise_k"] == pytest.approx(186.6, abs=0.05)
+    assert found["heat_to_c"] == pytest.approx((250 - 32) / 1.8)
+    assert found["clearance_hot_mm"] / 25.4 == pytest.approx(0.0008, abs=0.00005)
+    assert found["clearance_mm"] / 25.4 == pytest.approx(0.0038, abs=0.00005)
+    told = run(line, 1).stdout
+    assert "not reachable within the limit" in told
+    for never in ("405", "406", "207", "208"):
+        assert never not in told
 
 
 def test_whether_drag_is_added_or_included_has_no_default() -> None:
