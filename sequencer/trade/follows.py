@@ -60,7 +60,7 @@ def what_follows(
         How many times it has been taken by now: the first is 1.
     in_rework : bool
         Whether the figure is where rework is still allowed. Rework without a limit of its own is
-        tried once, before all else.
+        tried once, before all else, unless the check starts again from a step: that is the rework.
     names : mapping of str to str
         What parts are called; their ids where it lacks them.
 
@@ -72,6 +72,7 @@ def what_follows(
     """
     rework, other = check.rework, check.else_
     tried = rework is not None and rework.limit is None and (turn == 1 or other is None)
+    tried &= other is None or not other.again_from
     if rework is not None and (in_rework or tried):
         return Follows("rework", f"{_sentence(rework.how) or 'rework it'}, then check again")
     if other is None:
