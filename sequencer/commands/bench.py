@@ -147,8 +147,27 @@ def number(value: float | Fraction, digits: int = 3) -> str:
     >>> number(108.4654, 5), number(12345.0), number(0.16)
     ('108.47', '12300', '0.16')
     """
-    text = _digits(value, digits, ROUND_HALF_UP)
+    return _tidy(_digits(value, digits, ROUND_HALF_UP))
+
+
+def _tidy(text: str) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def at_most(value: float | Fraction, digits: int = 3) -> str:
+    """Return a figure that is a most, rounded down.
+
+    Examples
+    --------
+    >>> at_most(13.953), at_least(27.2727)
+    ('13.9', '27.3')
+    """
+    return _tidy(_digits(value, digits, ROUND_FLOOR))
+
+
+def at_least(value: float | Fraction, digits: int = 3) -> str:
+    """Return a figure that is a least, rounded up."""
+    return _tidy(_digits(value, digits, ROUND_CEILING))
 
 
 def between(low: float, high: float, digits: int = 3) -> str:

@@ -29,6 +29,8 @@ _COMMANDS = {
     "torque": "a torque in other units, against its bolt, with an adapter, in passes",
     "fit": "the limits of a fit, and how far to heat it on",
     "shims": "every pack of shims that brings a measured figure inside its limits",
+    "shrink": "how far to heat a measured bore on to its shaft",
+    "lift": "what one person should lift by hand",
 }
 _FAULT = 3
 

@@ -9,6 +9,7 @@ import click
 from sequencer.commands.log_names import pair, steps_named, strange, strange_steps
 from sequencer.commands.log_run import Recorder, recording
 from sequencer.problem import Problem
+from sequencer.records.chosen_packs import packs_asked_for
 from sequencer.records.entries import Accept, Reading, Sign, Torque
 from sequencer.records.gates import named
 from sequencer.records.moved_on import check_gates
@@ -44,6 +45,9 @@ def reading_command(
     good = {what.check: verdict for what, verdict in judged if verdict.ok}
     verdicts = good | {what.check: verdict for what, verdict in judged if not verdict.ok}
     told += still_to_come(recorder.state, verdicts)
+    for what in readings:
+        packs = packs_asked_for(recorder.state, what.check, what.value)
+        told += "".join(f"; {words}" for words in packs)
     recorder.done(told, verdicts={check: verdict.word for check, verdict in verdicts.items()})
 
 

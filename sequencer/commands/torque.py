@@ -5,7 +5,18 @@ from __future__ import annotations
 import click
 
 from sequencer.commands.bench import Answer, Working, calculator, exactly, number
-from sequencer.commands.torque_bolt import from_preload_command, preload_command, sane_command
+from sequencer.commands.torque_bolt import from_preload_command, sane_command
+from sequencer.commands.torque_engagement import engagement_command
+from sequencer.commands.torque_friction import (
+    friction_command,
+    heat_command,
+    nut_factor_command,
+    yield_command,
+)
+from sequencer.commands.torque_nuts import drag_command
+from sequencer.commands.torque_pattern import pattern_command
+from sequencer.commands.torque_preload import preload_command
+from sequencer.commands.torque_thread import thread_command
 from sequencer.commands.torque_wrench import adapter_command, passes_command
 
 _USUAL_UNITS = ("N·m", "ft·lbf", "in·lbf", "kgf·m", "kgf·cm", "N·cm", "in·ozf")
@@ -49,6 +60,8 @@ def convert_command(torque: str) -> Answer:
 
 for _command in (
     *(sane_command, preload_command, from_preload_command),
-    *(adapter_command, passes_command),
+    *(adapter_command, passes_command, pattern_command, drag_command),
+    *(thread_command, engagement_command),
+    *(friction_command, nut_factor_command, yield_command, heat_command),
 ):
     torque_command.add_command(_command)

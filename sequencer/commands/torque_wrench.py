@@ -25,6 +25,7 @@ _USUAL_SHARES = "30, 60, 100"
 _SHARES_SOURCE = "30, 60 and 100 %: common in the trade, as quoted in secondary sources"
 _RANGE_SOURCE = "used from 20 % of the scale: common practice, no source"
 _ISO_6789 = "ISO 6789, as quoted in a secondary source"
+_LEGACY = "legacy cross-pattern procedure, ASME PCC-1, as quoted in secondary sources"
 _WAYS = {"by hand": "by hand", "pattern": "in the pattern", "round": "once more, all round"}
 
 
@@ -86,8 +87,9 @@ def _scaled(amount: Amount, factor: Fraction) -> Amount:
 @click.option("--wrench", required=True, help='Its scale, such as "10 to 60 N·m".')
 @click.option("--reads", required=True, help='Its smallest division, such as "1 N·m".')
 @click.option("--shares", default=_USUAL_SHARES, show_default=True, help="Per cent, rising.")
+@click.option("--legacy", is_flag=True, help="Tell the published rounds of flanges as well.")
 @calculator
-def passes_command(torque: str, wrench: str, reads: str, shares: str) -> Answer:
+def passes_command(torque: str, *, wrench: str, reads: str, shares: str, legacy: bool) -> Answer:
     """Tell what to set the wrench to for each pass up to TORQUE.
 
     No setting leaves the band of its pass through rounding to what the wrench can show.
@@ -101,8 +103,11 @@ def passes_command(torque: str, wrench: str, reads: str, shares: str) -> Answer:
     passes = passes_for(setting, _shares(shares))
     target = setting.target
     return Answer(
-        tuple(_line(one, tool) for one in passes),
-        tuple(_passes_working(passes, setting, _source_of(shares))),
+        (*(_line(one, tool) for one in passes), *(_published(setting) if legacy else ())),
+        (
+            *_passes_working(passes, setting, _source_of(shares)),
+            *((_published_working(setting),) if legacy else ()),
+        ),
         tuple(_passes_notes(wanted, passes, setting)),
         {
             "unit": tool.unit.symbol,
@@ -154,6 +159,27 @@ def _line(one: Pass, wrench: Wrench) -> str:
     unit = wrench.unit.symbol
     set_to = "no mark serves" if one.value is None else f"{exactly(one.value)} {unit}"
     return f"{exactly(one.share * 100):>5} %  {set_to:<16}{_WAYS[one.way]}"
+
+
+def _published(setting: Setting) -> Iterator[str]:
+    """Yield the rounds of the published legacy procedure, in the unit of the wrench."""
+    from sequencer.trade.passes import LEGACY_ROUNDS
+
+    aim, unit = setting.target.aim, setting.wrench.unit.symbol
+    yield "published rounds:"
+    for one in LEGACY_ROUNDS:
+        shares = list(dict.fromkeys(exactly(share * 100) for share in (one.least, one.most)))
+        torques = list(dict.fromkeys(number(share * aim) for share in (one.least, one.most)))
+        yield (
+            f"  {one.name:<4} {' to '.join(shares):>8} %  {' to '.join(torques)} {unit} "
+            f"{_WAYS[one.way]}; {one.note}"
+        )
+
+
+def _published_working(setting: Setting) -> Working:
+    aim, unit = setting.target.aim, setting.wrench.unit.symbol
+    numbers = f"20 % × {number(aim, 6)} {unit} = {number(aim / 5, 4)} {unit}, and so on"
+    return Working("share × T", (numbers,), _LEGACY)
 
 
 def _passes_working(

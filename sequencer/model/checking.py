@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.model.common import SOURCE, WHY, Limit, WayIn
-from sequencer.model.fields import Figure, Links, Many, Record, Table, Text, Whole, holds
+from sequencer.model.fields import Figure, Links, Many, Record, Table, Text, Whole, Word, holds
 
 if TYPE_CHECKING:
     from sequencer.model.common import Link
@@ -88,6 +88,11 @@ class Check:
     each: tuple[str, ...] = holds(Many(Text()), "Where it is taken, one by one.")
     with_: str = holds(Text(), "The gauge: a tool's id, or words.", default="")
     limit: Limit | None = holds(Record(Limit, "value"), "What the reading must lie in.")
+    wears: str = holds(
+        Word(("smaller", "larger")),
+        "Which way wear moves the size: a reading out of the limit the other way is misread.",
+        default="",
+    )
     go: str = holds(Text(), "The gauge that must go in.", default="")
     no_go: str = holds(Text(), "The gauge that must not go in.", default="")
     good: str = holds(Text(), "How it is when it is right.", default="")

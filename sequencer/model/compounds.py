@@ -116,6 +116,9 @@ class Heat:
 
     part: tuple[Link, ...] = holds(Links(("part",), one=True), "The part.", required=True)
     to: Amount = holds(Figure(("temperature",)), "How hot, such as `110 °C`.", required=True)
+    slip: Amount | None = holds(
+        Figure(("length",)), "The clearance that is wanted while it goes on."
+    )
     fit_within: Amount | None = holds(Figure(("time",)), "How soon it must then be in its place.")
     cold: Cold | None = holds(Record(Cold, "part"), "The part that is chilled to meet it.")
     why: str = WHY

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.job import said
+from sequencer.sheets.loosening import loosening
 from sequencer.sheets.steps import Card, Signal, card_of
 from sequencer.sheets.torques import about
 from sequencer.sheets.words import duration, first_sentence, listed, runs_of, shortened
@@ -171,13 +172,21 @@ def _outs(job: Job, mistake: Mistake, mend: Mend) -> Iterator[Out]:
         why = mistake.redo.get(step) or f"{fact.text}{f' – {fact.why}' if fact.why else ''}"
         yield Out(
             number=job.number.get(step),
-            do=undone.do if undone is not None and undone.do else _backwards(job, model),
+            do=(undone.do if undone is not None and undone.do else _backwards(job, model))
+            + _orders(job, model),
             what=_words(job, step),
             signals=tuple(one for one in card_of(job, model).signals if one.word != "NOTICE"),
             spoils=listed(scrap),
             why=_worded(job, why),
             minutes=_undo_minutes(model),
         )
+
+
+def _orders(job: Job, step: Step) -> str:
+    """Say in which order the joints that a step tightens are loosened."""
+    joints = [job.joints[link.to] for link in step.tighten]
+    orders = [(joint.name or joint.thread, loosening(job, joint)) for joint in joints]
+    return "".join(f" {name}: loosen {order}." for name, order in orders if order)
 
 
 def _backwards(job: Job, step: Step) -> str:

@@ -89,7 +89,7 @@ def check_block(
         gauge=gauge_words(job, check.with_),
         limit=figure(limit.value, job.assembly.prints) if limit else None,
         source=job.source(limit.source, check.source) if limit else job.words_of(check.source),
-        why=tuple(thing.why for thing in (limit, check) if thing and thing.why),
+        why=(*(thing.why for thing in (limit, check) if thing and thing.why), *_wear(check)),
         fields=() if rows else _fields(check, places, rounds),
         rows=rows,
         rounds=rounds,
@@ -100,6 +100,12 @@ def check_block(
         signs=follows.accept_by if follows else "",
         again=_again(job, step, check) if step else (),
     )
+
+
+def _wear(check: Check) -> Iterator[str]:
+    if check.wears:
+        other = "larger" if check.wears == "smaller" else "smaller"
+        yield f"Wear makes it {check.wears}. If it reads {other} than the limit, measure again"
 
 
 def asked(check: Check) -> tuple[str, str]:

@@ -1,4 +1,4 @@
-"""How the fasteners of a joint are loosened: the order of tightening turned round, and drawn."""
+"""How the fasteners of a joint are loosened: as they are tightened, backwards; said or drawn."""
 
 from __future__ import annotations
 
@@ -12,11 +12,13 @@ from sequencer.trade.basics import Unknown
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from sequencer.model.fastening import Joint
     from sequencer.model.steps import Step
     from sequencer.sheets.job import Job
     from sequencer.trade.worked import WorkedJoint
 
 _FEW = 2
+_MOST_SAID = 24
 # Common practice, no source.
 _RULE = (
     "Loosen each by a part of a turn, in this order, and go round again before any comes out: "
@@ -34,6 +36,22 @@ class Loosening:
     rule: str
     order: tuple[str, ...]
     picture: Picture | None
+
+
+def loosening(job: Job, joint: Joint) -> str:
+    """Return in words the order in which a joint with a pattern is loosened; else nothing.
+
+    The tightening reversed: one manual's worked case, as quoted in a secondary source. Fasteners
+    without names go by the numbers of the drawing, which are their turns.
+    """
+    worked = job.bench.worked(joint)
+    pattern = worked.pattern
+    if pattern is None or isinstance(pattern, Unknown) or not 1 < len(pattern.order) <= _MOST_SAID:
+        return ""
+    if len(joint.places) != joint.count:
+        return f"in the order drawn, backwards: from {joint.count} to 1"
+    names = [worked.labels[number - 1] for number in pattern.removal]
+    return f"in the order {', '.join(names)} (as tightened, backwards)"
 
 
 def loosening_blocks(job: Job, step: Step, joints: Iterable[str]) -> tuple[Loosening, ...]:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from sequencer.sheets.figures import in_words
 from sequencer.sheets.job import Ref, refs, said
 from sequencer.sheets.lines import Line, because
+from sequencer.sheets.loosening import loosening
 from sequencer.sheets.timing import compounds, in_time, waiting
 from sequencer.sheets.ways import tight, ways_in
 from sequencer.sheets.words import first_sentence, listed, numbered, shortened
@@ -156,7 +157,8 @@ def _loose(job: Job, step: Step) -> Iterator[Line]:
 def _loosened(job: Job, link: Link) -> Said:
     if link.kind == "joint":
         joint = job.joints[link.to]
-        return (joint.name or joint.thread or joint.id,)
+        order = loosening(job, joint)
+        return (f"{joint.name or joint.thread or joint.id}{f', {order}' if order else ''}",)
     parts = listed([job.parts[fit.part].label for fit in job.by_id[link.to].fits])
     ref = job.ref(link.to)
     return said(f"{parts} (", ref, ")") if parts else ("what was set in ", ref)

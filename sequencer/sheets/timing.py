@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from sequencer.sheets.figures import in_words
 from sequencer.sheets.job import Ref, said
 from sequencer.sheets.lines import Line, because
 from sequencer.sheets.words import duration, listed
@@ -95,7 +96,8 @@ def _heat(job: Job, heat: Heat) -> Iterator[Line]:
     limits = [f", never above {part.hottest.text.strip()}" for part in parts if part.hottest]
     soon = f"; in its place within {heat.fit_within.text.strip()}" if heat.fit_within else ""
     what = listed([part.label for part in parts])
-    told = f"{what} to {heat.to.text.strip()}{''.join(limits)}{soon}{because((heat.why,))}"
+    slip = f"; clearance wanted {in_words(heat.slip, job.assembly.prints)}" if heat.slip else ""
+    told = f"{what} to {heat.to.text.strip()}{''.join(limits)}{slip}{soon}{because((heat.why,))}"
     yield Line("Heat", (f"{told}. Measured {DEGREES}",))
     if heat.cold is not None:
         cold = listed([job.parts[link.to].label for link in heat.cold.part])

@@ -6,7 +6,12 @@ rise of 335.8 °F is 186.6 K, not 168.8 °C.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from sequencer.model.parts import Part
 
 # A rolling bearing is not heated above 120 °C (250 °F) unless its maker says otherwise; 80 to
 # 100 °C is usual. As quoted in secondary sources.
@@ -139,3 +144,22 @@ def bolt_heating_temperature(
         If the modulus or the expansion is nothing.
     """
     return stress / (modulus * expansion_per_degree) + start
+
+
+def is_bearing(part: Part) -> bool:
+    """Tell whether a part is called a bearing, and not a bearing's cap, seat or housing.
+
+    Examples
+    --------
+    >>> from sequencer.model.parts import Part
+    >>> names = (
+    ...     "Ball bearing 6208",
+    ...     "Taper bearing, front",
+    ...     "Bearing housing",
+    ...     "Bearing cap, rear",
+    ... )
+    >>> [is_bearing(Part(id="p", name=name)) for name in names]
+    [True, True, False, False]
+    """
+    words = re.findall(r"[^\W\d_]+(?![\w])", part.label.partition(",")[0].lower())
+    return bool(words) and words[-1] in ("bearing", "bearings")

@@ -9,7 +9,14 @@ from typing import TYPE_CHECKING, Literal, TypeAlias
 from sequencer.model.numerals import AmountError, plain_text
 from sequencer.trade.basics import TradeError
 from sequencer.trade.follows import NAMES, Follows, what_follows
-from sequencer.trade.measuring import Limits, judge, judge_go_no_go, likely_slip, limits_of
+from sequencer.trade.measuring import (
+    Limits,
+    against_wear,
+    judge,
+    judge_go_no_go,
+    likely_slip,
+    limits_of,
+)
 from sequencer.trade.reckoned import reckoned
 from sequencer.trade.spelt import spelt
 from sequencer.trade.typed_readings import figures_typed, yes_or_no
@@ -173,13 +180,19 @@ def _said(check: Check, figure: Figure) -> Judged:
         return Judged(figure.name, figure.text, says, f"{shown} is within {asked}")
     if says == "cannot be told":
         return Judged(figure.name, figure.text, says, _doubt(figure, band, shown))
+    if figure.is_read and against_wear(figure.value, band, check.wears, figure.spread):
+        words = f"{shown} is {_side(says)} the limit ({asked}), and wear makes it {check.wears}"
+        return Judged(figure.name, figure.text, "misread", words)
     sizes = _sizes(check, band)
     slip = likely_slip(figure.value, sizes) if figure.is_read else None
     if slip is not None and _is_plain(slip.turn_m, sizes):
         return Judged(figure.name, figure.text, "misread", f"{shown} is {slip.words}")
-    side = "below" if says == "out low" else "above"
-    words = f"{shown} is {side} the limit ({asked})"
+    words = f"{shown} is {_side(says)} the limit ({asked})"
     return Judged(figure.name, figure.text, says, words, _in_rework(check, figure))
+
+
+def _side(says: Verdict) -> str:
+    return "below" if says == "out low" else "above"
 
 
 def _in_rework(check: Check, figure: Figure) -> bool | None:

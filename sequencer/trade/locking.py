@@ -69,14 +69,14 @@ def drag_of(thread: Thread) -> Drag | None:
     return DRAGS.get(thread.short)
 
 
-def band_to_reach(torque_nm: Band, drag_nm: float, counted: Counted) -> Band:
-    """Return what the wrench must read at the end, in N·m, with a drag measured in N·m.
+def band_to_reach(torque: Band, drag: float, counted: Counted) -> Band:
+    """Return what the wrench must read at the end, with a drag measured; all in one unit.
 
     Parameters
     ----------
-    torque_nm : Band
+    torque : Band
         The torque as the maker gives it.
-    drag_nm : float
+    drag : float
         What the nut takes to run down before it seats, measured on this nut.
     counted : str
         ``added``: the figure is above the drag, which is added to it (FAA AC 43.13-1B, 7-40;
@@ -89,21 +89,19 @@ def band_to_reach(torque_nm: Band, drag_nm: float, counted: Counted) -> Band:
     ValueError
         If `counted` is neither, or the drag is negative.
     """
-    if counted not in ("added", "included") or drag_nm < 0:
+    if counted not in ("added", "included") or drag < 0:
         raise ValueError("say whether the drag is `added` or `included`, and how much it is")
-    extra = drag_nm if counted == "added" else 0.0
-    return Band(torque_nm.low + extra, torque_nm.high + extra)
+    extra = drag if counted == "added" else 0.0
+    return Band(torque.low + extra, torque.high + extra)
 
 
-def torque_making_preload(
-    reading_nm: Band, running_most_nm: float, breakaway_least_nm: float
-) -> Band:
-    """Return the part of a final reading that makes preload, in N·m.
+def torque_making_preload(reading: Band, running_most: float, breakaway_least: float) -> Band:
+    """Return the part of a final reading that makes preload; all in one unit.
 
     Tmax = Tspec,max − Tbreakaway,min and Tmin = Tspec,min − Trunning,max: NASA-STD-5020B,
     equations 29 and 30, for a figure that includes the drag.
     """
-    return Band(reading_nm.low - running_most_nm, reading_nm.high - breakaway_least_nm)
+    return Band(reading.low - running_most, reading.high - breakaway_least)
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,21 +120,21 @@ CASTLE_RULES: dict[str, CastleRule] = {
 }
 
 
-def castle_band(torque_nm: Band, rule: CastleRule, drag_nm: float = 0.0) -> Band:
-    """Return where the slot must line up, in N·m on the wrench, by a named rule.
+def castle_band(torque: Band, rule: CastleRule, drag: float = 0.0) -> Band:
+    """Return where the slot must line up on the wrench, by a named rule; all in one unit.
 
     The wrench starts at the low end and goes on until the slot lines up; it never goes back.
     """
-    return Band(torque_nm.low + drag_nm, torque_nm.high * (1 + rule.over) + drag_nm)
+    return Band(torque.low + drag, torque.high * (1 + rule.over) + drag)
 
 
 CastleStep: TypeAlias = Literal["tighten on", "fit the pin", "change the washer or the nut"]
 
 
-def castle_step(band_nm: Band, reading_nm: float, *, lined_up: bool) -> CastleStep:
-    """Return what to do with a castle nut at a reading in N·m; backing off is never an answer."""
-    if reading_nm > band_nm.high or (reading_nm == band_nm.high and not lined_up):
+def castle_step(band: Band, reading: float, *, lined_up: bool) -> CastleStep:
+    """Return what to do with a castle nut at a reading; backing off is never an answer."""
+    if reading > band.high or (reading == band.high and not lined_up):
         return "change the washer or the nut"
-    if reading_nm < band_nm.low or not lined_up:
+    if reading < band.low or not lined_up:
         return "tighten on"
     return "fit the pin"

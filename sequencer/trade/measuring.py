@@ -190,14 +190,13 @@ def likely_slip(reading_m: Fraction, expected: Limits) -> Slip | None:
     return None
 
 
-def against_wear(
-    reading: Number, new: Limits, wears: Literal["smaller", "larger"], doubt: Number = 0
-) -> bool:
+def against_wear(reading: Number, new: Limits, wears: str, doubt: Number = 0) -> bool:
     """Tell whether a reading says that a worn part has grown, or a worn bore shrunk.
 
     Wear goes one way, so such a reading is a misreading whatever the limit says. All in one unit;
-    `new` is the size when new, `doubt` how far the reading may be wrong.
+    `new` is the size when new, `wears` is ``smaller`` or ``larger`` (nothing where that is not
+    known), `doubt` how far the reading may be wrong.
     """
     if wears == "smaller":
         return new.high is not None and reading - doubt > new.high
-    return new.low is not None and reading + doubt < new.low
+    return wears == "larger" and new.low is not None and reading + doubt < new.low

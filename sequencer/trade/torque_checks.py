@@ -7,10 +7,7 @@ from typing import TYPE_CHECKING
 
 from sequencer.model.quantities import to_si
 from sequencer.model.units import unit_for
-from sequencer.trade.basics import Band, TradeError, Unknown
-from sequencer.trade.nut_factors import nut_factor_for
-from sequencer.trade.strengths import strength_of
-from sequencer.trade.threads import read_thread
+from sequencer.trade.basics import Band
 from sequencer.trade.torque import preload_band, proof_load, usual_torque
 
 if TYPE_CHECKING:
@@ -65,40 +62,6 @@ class TorqueCheck:
     over_stressed: bool
     slack: bool
     unit_slip: UnitSlip | None
-
-
-def check_torque(amount: Amount, thread: str, grade: str, surface: str) -> TorqueCheck | Unknown:
-    """Check a torque as typed against the thread, grade and surface as typed.
-
-    A cross-check: the maker's figure comes first, whatever this says.
-
-    Returns
-    -------
-    TorqueCheck or Unknown
-        Or the words why there is no check: no thread or grade that the tables know.
-
-    Raises
-    ------
-    ValueError
-        If the amount is not a torque.
-
-    Examples
-    --------
-    >>> from sequencer.model.quantities import read_amount
-    >>> check = check_torque(read_amount("80 ft-lb", ("torque",)), "M6", "8.8", "dry")
-    >>> check.over_stressed, check.unit_slip.unit.symbol
-    (True, 'in·lbf')
-    """
-    if amount.quantity != "torque":
-        raise ValueError(f"{amount.text!r} is a {amount.quantity}, not a torque")
-    try:
-        known = read_thread(thread)
-    except TradeError as error:
-        return Unknown(f"{error.what}, so the torque is not checked against the bolt")
-    strength = strength_of(grade, known)
-    if isinstance(strength, Unknown):
-        return strength
-    return judge_torque(amount, known, strength, nut_factor_for(surface))
 
 
 def judge_torque(

@@ -219,14 +219,6 @@ def bench_of(assembly: Assembly) -> Bench:
     )
 
 
-def worked_joint(assembly: Assembly, joint: Joint, step: Step | None = None) -> WorkedJoint:
-    """Return all that a sheet needs about tightening a joint, in a step or in all that do.
-
-    For many joints of one model, `bench_of` looks everything up once.
-    """
-    return bench_of(assembly).worked(joint, step)
-
-
 def _stated(joint: Joint, steps: Iterable[Step]) -> _Stated | None:
     """Return the torque of a joint, or of a step that tightens it, and where it stands."""
     if joint.torque is not None:

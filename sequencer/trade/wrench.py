@@ -11,8 +11,6 @@ from sequencer.model.quantities import converted, to_si
 from sequencer.trade.adapters import Adapter, wrench_setting
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
     from sequencer.model.fastening import Tool
     from sequencer.model.quantities import Amount
     from sequencer.model.units import Unit
@@ -185,20 +183,3 @@ def setting_for(
     value = wrench.mark(target.aim, target.low, target.high)
     reach = wrench.reach(target.aim if value is None else value, working)
     return Setting(wrench, target, value, reach)
-
-
-def settings_for(
-    amount: Amount,
-    wrenches: Iterable[Wrench],
-    arm: tuple[Number, Adapter] | None = None,
-    working: WorkingRange = COMMON_RANGE,
-) -> tuple[Setting, ...]:
-    """Return a setting for each wrench, the usable ones first, as listed otherwise.
-
-    Raises
-    ------
-    ValueError
-        As for `setting_for`.
-    """
-    settings = [setting_for(amount, wrench, arm, working) for wrench in wrenches]
-    return tuple(sorted(settings, key=lambda setting: not setting.usable))

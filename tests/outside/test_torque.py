@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from sequencer.trade.basics import Band
 from sequencer.trade.nut_factors import FRICTION, NUT_FACTORS, SCATTER
 from sequencer.trade.strengths import Strength, strength_of
 from sequencer.trade.threads import read_thread
@@ -12,6 +15,7 @@ from sequencer.trade.torque import (
     least_preload_of_several,
     nut_factor_from_friction,
     nut_factor_from_test,
+    preload_band,
     preload_from_torque,
     torque_at_yield_share,
     torque_from_preload,
@@ -151,6 +155,15 @@ def test_scatter_of_several_bolts_shrinks() -> None:
     assert least_preload_of_several(1000, 0.36, 9) == pytest.approx(880)
     with pytest.raises(ValueError, match="at least one bolt"):
         least_preload_of_several(1000, 0.36, 0)
+
+
+def test_tolerance_of_a_torque_is_that_of_its_preload() -> None:
+    """NASA-STD-5020B, 4.3.1: 40 ± 2 N·m gives 1.05 and 0.95."""
+    dry, thread = NUT_FACTORS["dry"], read_thread("M10")
+    exact = replace(dry, band=Band(dry.usual, dry.usual))
+    nominal = preload_from_torque(40, dry.usual, thread.diameter_mm)
+    band = preload_band(Band(38, 42), exact, thread)
+    assert (band.low / nominal, band.high / nominal) == pytest.approx((0.95, 1.05))
 
 
 # MIL-HDBK-60, figure 13, read off the chart: thread, ultimate in psi, ft·lbf; µ 0.12, 55 % of

@@ -140,6 +140,7 @@ def test_locker_on_an_oiled_thread_is_an_error_and_the_order_still_works() -> No
 
 
 def test_a_thread_for_locking_compound_is_degreased_and_dry_first() -> None:
+    """Common practice, no source."""
     _, dirty, _ = check(model("oil-and-locker-on-one-thread"))
     assert (dirty.code, dirty.severity, dirty.step) == ("unprepared", "warning", "lock")
     assert whole(dirty) == [

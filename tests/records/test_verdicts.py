@@ -97,6 +97,16 @@ JUDGED = [
         Verdict("rework", f"below the limit ({FLOAT})", "Change the shims, then check again"),
     ),
     (
+        check(rework=Rework(how="Change the shims"), else_=AGAIN),
+        "0.01 mm",
+        "",
+        Verdict(
+            "again",
+            f"below the limit ({FLOAT})",
+            "do not go on: change shim pack, then start again from `seat`",
+        ),
+    ),
+    (
         check(else_=Otherwise(accept_by="engineer")),
         "0.07 mm",
         "",

@@ -244,3 +244,10 @@ def test_line_without_a_width_says_so() -> None:
     bare = replace(ROW, order=(LinePlace(part=links("part", "roller")),))
     row = check_block(_play(Reading(name="room")), **{**ALONG, "lines": (bare,)}).rows[1]
     assert (row.given, row.words) == ("", "cannot be added up: `roller` of line `row` has no width")
+
+
+def test_which_way_wear_goes_is_said() -> None:
+    check = Check(id="c", measure="Journal", limit=limit("24.97 to 25.00 mm"), wears="smaller")
+    assert check_block(check).why == (
+        "Wear makes it smaller. If it reads larger than the limit, measure again",
+    )

@@ -150,6 +150,25 @@ def test_converted_band_never_leaves_the_true_one(
     assert true_low <= ends[0] <= ends[1] <= true_high
 
 
+@given(pair=st.sampled_from(PAIRS), first=DECIMALS, second=DECIMALS)
+def test_printed_figure_read_back_is_the_same_quantity(
+    pair: tuple[Unit, Unit], first: tuple[Fraction, int], second: tuple[Fraction, int]
+) -> None:
+    """In the unit that it was printed in, with the ends and the open ends that were printed."""
+    unit, other = pair
+    low, high = sorted((first[0], second[0]))
+    places = max(first[1], second[1])
+    for bottom, top in ((low, high), (None, high), (low, None)):
+        printed = convert(Amount("", unit, bottom, top, None, places), other)
+        back = read_amount(printed, (other.quantity,))
+        assert (back.quantity, back.unit) == (other.quantity, other)
+        shown = numbers(printed.removesuffix(other.symbol))
+        assert [end for end in dict.fromkeys((back.low, back.high)) if end is not None] == list(
+            dict.fromkeys(shown)
+        )
+        assert (back.low is None, back.high is None) == (bottom is None, top is None)
+
+
 @given(pair=st.sampled_from(PAIRS), typed=DECIMALS)
 def test_converted_one_sided_limit_allows_nothing_more(
     pair: tuple[Unit, Unit], typed: tuple[Fraction, int]

@@ -20,7 +20,7 @@ from sequencer.sheets.letters import wide
 from sequencer.sheets.packet import packet_html
 from sequencer.sheets.picture import Picture, picture_of
 from sequencer.trade.patterns import circle
-from sequencer.trade.worked import worked_joint
+from sequencer.trade.worked import bench_of
 from tests.sheets.making import torque
 from tests.sheets.views import TIGHTEN
 
@@ -28,7 +28,7 @@ Points = list[tuple[float, float]]
 
 
 def drawn(joint: Joint) -> Picture | None:
-    return picture_of(worked_joint(Assembly(assembly="a", steps=(TIGHTEN,)), joint))
+    return picture_of(bench_of(Assembly(assembly="a", steps=(TIGHTEN,))).worked(joint))
 
 
 def picture(joint: Joint) -> Picture:

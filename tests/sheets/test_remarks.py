@@ -159,6 +159,18 @@ def test_what_is_loosened_points_to_where_it_is_made_fast_again_and_back() -> No
     ]
 
 
+def test_joint_with_a_pattern_is_loosened_as_it_is_tightened_backwards() -> None:
+    crossed = replace(JOINT, count=4, pattern="cross", places=("A", "B", "C", "D"))
+    shown = cards(FAST, LOOSEN, replace(FAST, id="b"), joints=(crossed,))
+    assert said(shown[1].lines, "Loosens") == [
+        (
+            "Tie bolts, in the order D, B, C, A (as tightened, backwards), made fast again in ",
+            Ref(3),
+            " – it sits askew",
+        )
+    ]
+
+
 def test_step_done_instead_points_to_where_all_it_changes_is_set_right() -> None:
     other = Step(id="other", do="Prop it.", loosens=LOOSEN.loosens, fits=(Fit("prop"),))
     off = Step(id="off", do="Unprop it.", takes_off=links("part", "prop"))

@@ -18,7 +18,7 @@ from sequencer.model.common import Link
 from sequencer.reading import read_text
 from sequencer.trade.basics import Unknown, in_unit
 from sequencer.trade.findings import findings
-from sequencer.trade.worked import WorkedJoint, worked_joint
+from sequencer.trade.worked import WorkedJoint, bench_of
 
 if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly
@@ -50,7 +50,7 @@ def only(name: str, *changes: tuple[str, str]) -> Problem:
 
 def work(name: str, joint: str, *changes: tuple[str, str]) -> WorkedJoint:
     assembly = model(name, *changes)
-    return worked_joint(assembly, next(one for one in assembly.joints if one.id == joint))
+    return bench_of(assembly).worked(next(one for one in assembly.joints if one.id == joint))
 
 
 def whole(finding: Problem) -> list[str]:

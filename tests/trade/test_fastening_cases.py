@@ -30,10 +30,10 @@ from sequencer.trade.measuring import (
 from sequencer.trade.nut_factors import NUT_FACTORS
 from sequencer.trade.passes import angle_total
 from sequencer.trade.threads import read_thread
-from sequencer.trade.torque_checks import TorqueCheck, check_torque, reduced_for_surface
+from sequencer.trade.torque_checks import TorqueCheck, reduced_for_surface
 from sequencer.trade.torque_tables import over_published
-from sequencer.trade.wrench import settings_for, wrench_of
-from tests.trade.figures_typed import angle, torque
+from sequencer.trade.wrench import setting_for, wrench_of
+from tests.trade.figures_typed import angle, check_torque, torque
 
 LBF_N = 4.4482216152605
 
@@ -45,7 +45,7 @@ def _si(text: str) -> float:
 def test_inch_pounds_read_as_foot_pounds_are_caught_and_bare_pounds_refused() -> None:
     assert _si("106 in-lb") == pytest.approx(11.98, abs=0.005)
     assert in_unit(torque("106 in-lb"), "ft·lbf") == pytest.approx(Fraction("8.83"), abs=0.005)
-    misread = check_torque(torque("106 ft-lb"), "M6", "8.8", "dry")
+    misread = check_torque("106 ft-lb", "M6", "8.8", "dry")
     assert isinstance(misread, TorqueCheck)
     assert misread.unit_slip is not None
     assert misread.unit_slip.unit == unit_for("in·lbf")
@@ -58,7 +58,7 @@ def test_figure_far_above_a_published_most_is_told_with_its_ratio() -> None:
     thread = read_thread("1/4-28")
     assert over_published(thread, _si("50 ft-lb")) == pytest.approx(6.0)
     assert over_published(thread, _si("60 in-lb")) == pytest.approx(0.6)
-    strong = check_torque(torque("50 ft-lb"), "1/4-28", "8", "cadmium")
+    strong = check_torque("50 ft-lb", "1/4-28", "8", "cadmium")
     assert isinstance(strong, TorqueCheck)
     assert strong.over_stressed
 
@@ -78,7 +78,7 @@ def test_metre_kilograms_are_torques_however_written(text: str, newton_metres: f
 
 
 def test_eighty_kilogram_centimetres_typed_as_newton_metres_is_a_unit_slip() -> None:
-    check = check_torque(torque("80 N·m"), "M6", "8.8", "dry")
+    check = check_torque("80 N·m", "M6", "8.8", "dry")
     assert isinstance(check, TorqueCheck)
     assert check.unit_slip is not None
     assert float(converted(Fraction(1), unit_for("kgf·m"), unit_for("ft·lbf"))) == pytest.approx(
@@ -140,9 +140,8 @@ def test_wrench_outside_its_range_is_passed_over_for_one_that_serves() -> None:
     small = wrench_of(Tool(id="small", range_=torque("20 to 200 in-lb")))
     assert big is not None
     assert small is not None
-    first, second = settings_for(torque("106 in-lb"), [big, small])
-    assert (first.wrench.name, second.wrench.name) == ("small", "big")
-    assert not second.usable
+    settings = [setting_for(torque("106 in-lb"), wrench) for wrench in (big, small)]
+    assert [setting.usable for setting in settings] == [False, True]
     assert big.usable()[0] == 30
     assert small.usable()[0] == 40
 
@@ -217,8 +216,8 @@ def test_figures_of_two_grades_and_books_are_listed_and_none_is_taken() -> None:
 def test_small_cover_screw_belongs_on_an_inch_pound_wrench() -> None:
     """Common practice, no source: 80 in·lbf is 9.0 N·m; typed as 80 ft·lbf it is a unit slip."""
     assert _si("80 in-lb") == pytest.approx(9.0, abs=0.05)
-    right = check_torque(torque("80 in-lb"), "M6", "8.8", "dry")
-    wrong = check_torque(torque("80 ft-lb"), "M6", "8.8", "dry")
+    right = check_torque("80 in-lb", "M6", "8.8", "dry")
+    wrong = check_torque("80 ft-lb", "M6", "8.8", "dry")
     assert isinstance(right, TorqueCheck)
     assert isinstance(wrong, TorqueCheck)
     assert right.unit_slip is None

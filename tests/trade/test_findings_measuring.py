@@ -631,7 +631,7 @@ def test_a_ring_heated_too_little_is_told_with_what_it_takes() -> None:
     (finding,) = rolled()
     assert told(finding) == [
         "warning[still-tight] ring-on: `ring-on` heats `ring` to 200 °F, and if it is steel, its "
-        "bore is then still 0.02 mm smaller than its seat",
+        "bore is then still 0.00078 in smaller than its seat",
         "the bore of `ring` is 4.000 in",
         "its seat is 4.004 in",
         "it jams half way, cools, and grips there",
@@ -641,6 +641,56 @@ def test_a_ring_heated_too_little_is_told_with_what_it_takes() -> None:
 
 def test_where_the_part_bears_no_more_the_shaft_is_to_be_chilled() -> None:
     (finding,) = rolled(("ring: Labyrinth ring", "ring: {name: Labyrinth ring, hottest: 200 °F}"))
+    assert finding.fix == (
+        "chill the shaft as well: heat alone does not do it within what the part bears"
+    )
+
+
+HOT_BEARING = (
+    ("ring: Labyrinth ring", "ring: {name: Roller bearing, hottest: 250 °F}"),
+    ("to: 200 °F}", "to: 250 °F, slip: 0.005 in}"),
+)
+
+
+def test_a_bearing_is_never_asked_to_be_heated_above_what_it_bears() -> None:
+    """4.000 on 4.004 in, 0.005 in to slip, 250 °F at the most: 0.009 in would take 433 °F."""
+    (finding,) = rolled(*HOT_BEARING)
+    assert told(finding) == [
+        "warning[still-tight] ring-on: `ring-on` heats `ring` to 250 °F, and if it is steel, its "
+        "bore is then only 0.00046 in larger than its seat, where 0.005 in is wanted",
+        "the bore of `ring` is 4.000 in",
+        "its seat is 4.004 in",
+        "it cools while it slides, and may grip half way",
+        "chill the shaft as well: heat alone does not do it within what the part bears",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("cold", "fix"),
+    [
+        (
+            "-40 °F",
+            "not reachable within what the part bears: with the shaft chilled that leaves "
+            "0.0032 in; do with that, or chill the shaft further",
+        ),
+        ("-150 °F", ""),
+    ],
+)
+def test_heat_and_chill_together_are_told_with_what_they_leave(cold: str, fix: str) -> None:
+    heat, slip = HOT_BEARING[1]
+    chilled = slip.replace("}", f", cold: {{part: roll, to: {cold}}}}}")
+    found = rolled(HOT_BEARING[0], (heat, chilled))
+    assert [one.fix for one in found if one.code == "still-tight"] == ([fix] if fix else [])
+
+
+def test_a_bearing_without_a_figure_bears_what_is_usual() -> None:
+    usual = (("ring: Labyrinth ring", "ring: Roller bearing"), ("to: 200 °F}", "to: 190 °F}"))
+    (finding,) = rolled(*usual)
+    assert (
+        finding.fix == "heat it to more than 111 °C, if it bears that, or chill the shaft as well"
+    )
+    tighter = (*usual, ("seat: 4.004 in", "seat: 4.006 in"))
+    (finding,) = rolled(*tighter)
     assert finding.fix == (
         "chill the shaft as well: heat alone does not do it within what the part bears"
     )

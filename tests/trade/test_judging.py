@@ -221,6 +221,29 @@ def test_a_turn_of_the_thimble_is_seen_where_it_is_likely(
     assert judge_check(check, {"": reading}).word == word
 
 
+WORN = [
+    ("24.90", "24.97 to 25.00 mm", "smaller", "out of limit"),
+    ("25.05", "24.97 to 25.00 mm", "smaller", "measure again"),
+    ("24.90", "24.97 to 25.00 mm", "larger", "measure again"),
+    ("25.05", "24.97 to 25.00 mm", "larger", "out of limit"),
+    ("25.05", "at least 24.97 mm", "smaller", "accept"),
+]
+
+
+@pytest.mark.parametrize(("reading", "asked", "wears", "word"), WORN)
+def test_a_part_that_has_grown_by_wear_is_measured_again(
+    reading: str, asked: str, wears: str, word: str
+) -> None:
+    check = Check(id="x", measure="Journal", limit=limit(asked), wears=wears)
+    found = judge_check(check, {"": reading})
+    assert found.word == word
+    if word == "measure again":
+        side = "above" if wears == "smaller" else "below"
+        assert found.why == f"{reading.rstrip('0')} mm is {side} the limit ({asked}), and wear " + (
+            f"makes it {wears}"
+        )
+
+
 # Laws.
 
 CENTS = st.integers(-300, 300)

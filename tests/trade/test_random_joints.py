@@ -30,7 +30,7 @@ from sequencer.model.quantities import converted, read_amount
 from sequencer.model.steps import Step
 from sequencer.model.units import UNITS
 from sequencer.trade.findings import findings
-from sequencer.trade.worked import bench_of, worked_joint
+from sequencer.trade.worked import bench_of
 
 if TYPE_CHECKING:
     from sequencer.model.quantities import Amount
@@ -241,7 +241,7 @@ def _lies_in(text: str, low: Fraction, high: Fraction) -> None:
 @settings(max_examples=25, deadline=None)
 def test_each_fastener_has_one_tick_in_each_pass(assembly: Assembly) -> None:
     for joint in assembly.joints:
-        worked = worked_joint(assembly, joint)
+        worked = bench_of(assembly).worked(joint)
         ticks = worked.ticks
         assert len(set(ticks)) == len(ticks) == len(worked.passes) * joint.count
         assert [number for number, _ in ticks] == sorted(number for number, _ in ticks)
@@ -262,7 +262,7 @@ def test_a_wrench_without_marks_shows_any_torque_in_its_own_unit(amount: Amount,
         tools=(Tool(id="tw", range_=scale),),
         steps=(Step(id="s", do="Tighten it.", tighten=(Link("j", "joint"),)),),
     )
-    torque = worked_joint(unit_, joint).torque
+    torque = bench_of(unit_).worked(joint).torque
     assert torque is not None
     (wrench,) = torque.wrenches
     low, high = (

@@ -21,12 +21,12 @@ from sequencer.trade.torque import (
     torque_from_preload,
     usual_torque,
 )
-from sequencer.trade.torque_checks import TorqueCheck, check_torque, reduced_for_surface
-from tests.trade.figures_typed import length, torque
+from sequencer.trade.torque_checks import TorqueCheck, reduced_for_surface
+from tests.trade.figures_typed import check_torque
 
 
 def _check(text: str, thread: str, grade: str, surface: str = "dry") -> TorqueCheck:
-    check = check_torque(torque(text), thread, grade, surface)
+    check = check_torque(text, thread, grade, surface)
     assert isinstance(check, TorqueCheck)
     return check
 
@@ -107,14 +107,9 @@ def test_figure_beyond_any_unit_slip_is_only_over_stressed() -> None:
     ("thread", "grade"), [("M8", "11.9"), ("M8x1.2", "8.8"), ("", "8.8"), ("M8", "")]
 )
 def test_unknown_thread_or_grade_turns_the_check_off_in_words(thread: str, grade: str) -> None:
-    answer = check_torque(torque("25 N·m"), thread, grade, "dry")
+    answer = check_torque("25 N·m", thread, grade, "dry")
     assert isinstance(answer, Unknown)
     assert "not checked" in answer.words
-
-
-def test_length_is_no_torque() -> None:
-    with pytest.raises(ValueError, match="not a torque"):
-        check_torque(length("25 mm"), "M8", "8.8", "dry")
 
 
 def test_unknown_surface_gets_the_widest_band() -> None:

@@ -9,7 +9,7 @@ from sequencer.model.assembly import Assembly
 from sequencer.model.fastening import Torque, TorqueValue
 from sequencer.reading import read_text
 from sequencer.trade.basics import Unknown
-from sequencer.trade.worked import WorkedJoint, bench_of, worked_joint
+from sequencer.trade.worked import WorkedJoint, bench_of
 from sequencer.trade.worked_extras import WorkedDrag
 from tests.trade.figures_typed import torque
 
@@ -35,7 +35,7 @@ def read(joint: str, tools: str = TOOLS, use: str = "[small, gauge]", top: str =
 
 def work(joint: str, tools: str = TOOLS, use: str = "[small, gauge]", top: str = "") -> WorkedJoint:
     assembly = read(joint, tools, use, top)
-    return worked_joint(assembly, assembly.joints[0], assembly.steps[0])
+    return bench_of(assembly).worked(assembly.joints[0], assembly.steps[0])
 
 
 def settings(found: WorkedJoint) -> list[tuple[str, str, list[str]]]:
@@ -213,7 +213,7 @@ def test_a_joint_takes_the_torque_of_the_step_that_tightens_it() -> None:
     assembly = read("count: 4")
     step = replace(assembly.steps[0], torque=Torque(value=_value("25 N·m")))
     assembly = replace(assembly, steps=(step,))
-    found = worked_joint(assembly, assembly.joints[0], step).torque
+    found = bench_of(assembly).worked(assembly.joints[0], step).torque
     assert found is not None
     assert found.path == ("steps", "s", "torque")
     assert [one.text for one in found.wrenches] == ["25 N·m"]

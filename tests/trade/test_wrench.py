@@ -15,7 +15,6 @@ from sequencer.trade.wrench import (
     WORKING_RANGES,
     Wrench,
     setting_for,
-    settings_for,
     target_of,
     wrench_of,
 )
@@ -113,12 +112,13 @@ def test_adapter_moves_the_setting_out_of_range() -> None:
     assert back.reach == "above the scale"
 
 
-def test_usable_wrenches_come_first() -> None:
-    wrenches = [_wrench("10 to 150 ft-lb"), _wrench("20 to 200 in-lb")]
-    first, second = settings_for(torque("106 in-lb"), wrenches)
-    assert first.wrench == wrenches[1]
-    assert first.usable
-    assert second.reach == "below the scale"
+def test_wrench_whose_scale_begins_higher_is_not_usable() -> None:
+    big, small = (
+        setting_for(torque("106 in-lb"), _wrench(scale))
+        for scale in ("10 to 150 ft-lb", "20 to 200 in-lb")
+    )
+    assert small.usable
+    assert big.reach == "below the scale"
 
 
 UNITS = ["N·m", "ft·lbf", "in·lbf", "kgf·m", "kgf·cm"]

@@ -253,7 +253,8 @@ steps:
         short="a heated part is still too tight for its seat",
         what="A step heats a part, a line gives its `bore` and its `seat`, and by the growth of "
         "steel (11.2 millionths for each kelvin, from the temperature under `defaults`, else "
-        "20 °C) the bore is then still the smaller. A shaft that is chilled to meet it counts.",
+        "20 °C) the bore is then still the smaller, or leaves less clearance than `slip` asks. A "
+        "shaft that is chilled to meet it counts.",
         why="The part jams half way, cools, and grips there.",
         example="""\
 assembly: roll-neck

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING, NamedTuple
 
 from sequencer.planning.timing.clock import typed
 from sequencer.problem import Fact, Problem
 from sequencer.trade.basics import in_unit
-from sequencer.trade.heating import BEARING_LIMIT_C
+from sequencer.trade.heating import BEARING_LIMIT_C, is_bearing
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -148,7 +147,7 @@ def _hot_part(step: Step, part: Part) -> Iterator[Problem]:
         limit = f"and that bears {bears} at the most"
         facts.append(Fact(f"`{part.id}` bears {bears}", ("parts", part.id, "hottest")))
         fix = f"heat it to {bears} at the most; chill the other part if that is not enough"
-    elif _is_bearing(part) and _celsius(to) > BEARING_LIMIT_C:
+    elif is_bearing(part) and _celsius(to) > BEARING_LIMIT_C:
         limit = f"a bearing, for which more than {BEARING_LIMIT_C:g} °C takes its maker's word"
         fix = "heat it less; or write the maker's figure as `hottest` of the part"
     else:
@@ -163,22 +162,3 @@ def _hot_part(step: Step, part: Part) -> Iterator[Problem]:
         why="too much heat changes the steel, or spoils seals and grease in it, unseen",
         fix=fix,
     )
-
-
-def _is_bearing(part: Part) -> bool:
-    """Tell whether a part is called a bearing, and not a bearing's cap, seat or housing.
-
-    Examples
-    --------
-    >>> from sequencer.model.parts import Part
-    >>> names = (
-    ...     "Ball bearing 6208",
-    ...     "Taper bearing, front",
-    ...     "Bearing housing",
-    ...     "Bearing cap, rear",
-    ... )
-    >>> [_is_bearing(Part(id="p", name=name)) for name in names]
-    [True, True, False, False]
-    """
-    words = re.findall(r"[^\W\d_]+(?![\w])", part.label.partition(",")[0].lower())
-    return bool(words) and words[-1] in ("bearing", "bearings")
