@@ -24,7 +24,7 @@ ALLOWED = {
     "planning": {"trade", "model", "problem", "networkx"},
     "drawing": set(),
     "sheets": {"drawing", "planning", "records", "trade", "model", "problem", "shipped", "jinja2"}
-    | {"markupsafe", "weasyprint", "fontTools", "uharfbuzz", "font_source_sans_pro"},
+    | {"markupsafe", "weasyprint", "fontTools", "uharfbuzz", "font_source_sans_pro", "PIL"},
     "report": {"problem"},
     "commands": {"report", "sheets", "records", "planning", "trade", "writing", "reading"}
     | {"model", "problem", "shipped", "click", "__version__"},

@@ -42,13 +42,14 @@ def check_command(
     Tells whether any order works, whether the written order does, and if not, which facts of the
     file clash. Exit code: 0 if nothing is wrong, 1 if something is, 2 if the file cannot be read.
     """
+    from sequencer.commands.photos import missing_photos
     from sequencer.planning.plan import check
 
     output = Output(as_json=as_json, show_all=show_all)
     if all_options:
         _check_all_options(output, file, strict=strict)  # and on, where there are no options
     reading, assembly = output.read(file)
-    findings = check(assembly)
+    findings = (*check(assembly), *missing_photos(reading, assembly, file))
     told = (*reading.problems, *findings)
     ok = _is_ok(told, strict=strict)
     text = _verdict(str(file), assembly, findings)

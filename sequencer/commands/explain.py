@@ -30,13 +30,16 @@ def _codes(codes: str) -> frozenset[str]:
 WHILE_READING = _codes(
     "alias ambiguous anchor bad-id check-way cut-off doubtful duplicate-key empty-file encoding "
     "fell-apart figure hidden-character layout line look-alike merge missing named-twice "
-    "needs-quotes no-colon no-file no-limit no-name no-space not-a-mapping not-yet-supported "
+    "needs-quotes no-colon no-file no-limit no-name no-space not-a-mapping "
     "nothing-loose null number one-of open-bracket open-quote spoiled state tab tag together "
     "too-deep too-large too-many torque-twice true-or-false two-documents unit-base unit-circle "
     "unknown-field unused whole-number word wrong-kind yaml"
 )
 """Codes of what is found while a file is read; each message says all there is to say."""
-WHILE_PRINTING = _codes("awaited layout no-glyph no-renderer not-written other-packet")
+WHILE_PRINTING = _codes(
+    "awaited layout no-glyph no-picture no-renderer not-a-picture not-written other-packet "
+    "picture-place picture-size"
+)
 """Codes of what is found while a packet is printed; likewise."""
 WHILE_WRITING = _codes("cell column exists no-head not-a-table spoiled-id")
 """Codes of what is found while a model is made or a table put into one; likewise."""

@@ -30,6 +30,7 @@ from sequencer.problem import Problem, has_errors, located
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
+    from sequencer.commands.photos import Photos
     from sequencer.model.assembly import Assembly
     from sequencer.reading import Reading
 
@@ -70,7 +71,7 @@ class _SheetList(click.ParamType[tuple[str, ...]]):
 
 
 class _Look(NamedTuple):
-    """How the packet is to look, in which order it goes and where to, as the call says."""
+    """How the packet is to look, its order, where it goes and whence it comes: what was asked."""
 
     sheets: tuple[str, ...]
     paper: str
@@ -79,6 +80,7 @@ class _Look(NamedTuple):
     awaited: str | None
     draft: bool
     into: Path
+    file: Path
     html: bool
 
     @property
@@ -161,7 +163,7 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
         raise click.UsageError("--without is about one packet for all: it does not go with --each")
     output = Output(as_json=as_json, show_all=show_all)
     reading, assembly = output.read(file)
-    look = _Look(sheets, paper, layouts, by, awaited, draft, into, html)
+    look = _Look(sheets, paper, layouts, by, awaited, draft, into, file, html)
     if html:
         refuse_paper_options()
     if each:
@@ -171,6 +173,7 @@ def packet_command(  # noqa: PLR0913  # click hands over every option
 
 def _print_whole(output: Output, reading: Reading, assembly: Assembly, look: _Look) -> NoReturn:
     """Print one packet for all of a model."""
+    from sequencer.commands.photos import photos_of
     from sequencer.planning.plan import check
     from sequencer.planning.tested import unknown
     from sequencer.sheets.drafts import why_draft
@@ -181,55 +184,75 @@ def _print_whole(output: Output, reading: Reading, assembly: Assembly, look: _Lo
     if look.awaited is not None and look.awaited not in parts:
         strange = unknown([look.awaited], parts, "part")
         output.finish(NOT_OK, nothing, reading, strange, "nothing printed")
-    findings = (*reading.problems, *check(assembly))
+    photos, missing = photos_of(reading, assembly, look.file)
+    findings = (*reading.problems, *check(assembly), *missing)
     if has_errors(findings) and not look.draft:
         output.finish(NOT_OK, nothing, reading, findings, _STOPPED)
     target = look.into / f"{_file_name(assembly)}{look.ending}"
     try:
-        pdf, findings = _pdf(assembly, findings, look)
+        pdf, findings = _pdf(assembly, findings, look, photos)
         write_pages(target, pdf)
     except NotPrinted as stop:
         output.finish(NOT_OK, nothing, reading, (*findings, stop.finding), "nothing printed")
     told = (*findings, *glyph_findings(assembly))
     is_draft = look.draft or bool(why_draft(assembly, findings))
     result = {"ok": True, "file": str(target), "draft": is_draft}
-    output.finish(OK, result, reading, told, str(target))
+    output.finish(NOT_OK if missing else OK, result, reading, told, str(target))
 
 
 def _print_each(output: Output, reading: Reading, look: _Look) -> NoReturn:
     """Print a packet for each of the models that a model is made of: all or none."""
+    from sequencer.commands.photos import photos_of
     from sequencer.planning.plan import check
     from sequencer.sheets.drafts import why_draft
     from sequencer.sheets.glyphs import glyph_findings
 
     told: list[Problem] = list(reading.problems)
-    packets: list[tuple[Path, Reading, Assembly, tuple[Problem, ...]]] = []
-    whole = reading.assembly
+    packets: list[_Packet] = []
+    is_missing = False
     for prefix, one in reading.apart():
         found = () if one.assembly is None else check(one.assembly)
-        findings = _located((*one.problems, *found), one)
+        photos, missing = photos_of(one, one.assembly, look.file)
+        is_missing = is_missing or bool(missing)
+        findings = _located((*one.problems, *found, *missing), one)
         told += [finding for finding in findings if finding not in told]
-        if one.assembly is not None and whole is not None:
-            target = look.into / f"{_file_name(whole, prefix or _ALONE)}{look.ending}"
-            packets.append((target, one, one.assembly, findings))
+        if one.assembly is not None and reading.assembly is not None:
+            name = _file_name(reading.assembly, prefix or _ALONE)
+            target = look.into / f"{name}{look.ending}"
+            packets.append(_Packet(target, one, one.assembly, findings, photos))
             told += (located(found, one.place_of) for found in glyph_findings(one.assembly))
     nothing = {"ok": False, "files": []}
     if has_errors(told) and (not look.draft or len(packets) < len(reading.apart())):
         output.finish(NOT_OK, nothing, reading, told, _STOPPED)
-    drafts = [bool(why_draft(model, findings)) for _, _, model, findings in packets]
     try:
-        pdfs = []
-        for _, one, model, findings in packets:
-            pdf, of_order = _pdf(model, findings, look)
-            told += (found for found in _located(of_order, one) if found not in told)
-            pdfs.append(pdf)
-        for (target, _, _, _), pdf in zip(packets, pdfs, strict=True):
-            write_pages(target, pdf)
+        _write_all(packets, look, told)
     except NotPrinted as stop:
         output.finish(NOT_OK, nothing, reading, (*told, stop.finding), "not all printed")
-    files = [str(target) for target, _, _, _ in packets]
+    drafts = [bool(why_draft(one.model, one.findings)) for one in packets]
+    files = [str(one.target) for one in packets]
     result = {"ok": True, "files": files, "draft": look.draft or any(drafts)}
-    output.finish(OK, result, reading, told, "\n".join(files))
+    output.finish(NOT_OK if is_missing else OK, result, reading, told, "\n".join(files))
+
+
+class _Packet(NamedTuple):
+    """One of several packets: where it goes, and what it is made from."""
+
+    target: Path
+    reading: Reading
+    model: Assembly
+    findings: tuple[Problem, ...]
+    photos: Photos
+
+
+def _write_all(packets: Sequence[_Packet], look: _Look, told: list[Problem]) -> None:
+    """Print every packet, then write them; add to what is told what their orders bring."""
+    pdfs = []
+    for one in packets:
+        pdf, of_order = _pdf(one.model, one.findings, look, one.photos)
+        told += (found for found in _located(of_order, one.reading) if found not in told)
+        pdfs.append(pdf)
+    for one, pdf in zip(packets, pdfs, strict=True):
+        write_pages(one.target, pdf)
 
 
 def _located(findings: Iterable[Problem], reading: Reading) -> tuple[Problem, ...]:
@@ -237,7 +260,7 @@ def _located(findings: Iterable[Problem], reading: Reading) -> tuple[Problem, ..
 
 
 def _pdf(
-    assembly: Assembly, findings: Sequence[Problem], look: _Look
+    assembly: Assembly, findings: Sequence[Problem], look: _Look, photos: Photos
 ) -> tuple[bytes, tuple[Problem, ...]]:
     """Return the packet and the findings of the order in it, or raise what stopped it."""
     from sequencer.model.fingerprint import fingerprint
@@ -259,7 +282,8 @@ def _pdf(
             tell("composing the sheets")
             if look.html:
                 known = (*findings, *notes)
-                return tablet_page(assembly, planned, known, reasons, look.layouts), findings
+                page = tablet_page(assembly, planned, known, reasons, photos, look.layouts)
+                return page, findings
             html = packet_html(
                 assembly,
                 planned,
@@ -268,9 +292,12 @@ def _pdf(
                 paper=look.paper,
                 draft=reasons,
                 findings=(*findings, *notes),
+                photos=photos,
                 layouts=look.layouts,
             )
-            return write_pdf(html, layouts=look.layouts, tell=tell), tuple(findings)
+            shown = tuple(photos.values())
+            pdf = write_pdf(html, layouts=look.layouts, photos=shown, tell=tell)
+            return pdf, tuple(findings)
     finally:
         tell("")
 

@@ -10,6 +10,7 @@ from click.core import ParameterSource
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from sequencer.commands.photos import Photos
     from sequencer.model.assembly import Assembly
     from sequencer.planning.results import Plan
     from sequencer.problem import Problem
@@ -30,6 +31,7 @@ def tablet_page(
     planned: Plan,
     findings: tuple[Problem, ...],
     reasons: tuple[str, ...],
+    photos: Photos,
     layouts: Path | None,
 ) -> bytes:
     """Return the page; `reasons` are the caller's own for a draft.
@@ -50,6 +52,7 @@ def tablet_page(
             fingerprint=fingerprint(assembly),
             draft=reasons,
             findings=findings,
+            photos=photos,
             layouts=layouts,
         )
     except FileNotFoundError as error:

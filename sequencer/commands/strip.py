@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -93,35 +94,44 @@ def strip_command(  # noqa: PLR0913  # click hands over every option
     back, trials fall out. Nothing is printed while `check` finds errors, unless --draft. Exit code:
     0 if it was printed, 1 if not, 2 if the file cannot be read or the call is wrong.
     """
+    from sequencer.commands.photos import photos_of
     from sequencer.planning.plan import check
     from sequencer.planning.stripping import strip
     from sequencer.sheets.glyphs import glyph_findings
-    from sequencer.sheets.pdf import write_pdf
-    from sequencer.sheets.strip import strip_html
 
     output = Output(as_json=as_json, show_all=show_all)
     reading, assembly = output.read(file)
-    findings = (*reading.problems, *check(assembly))
+    photos, missing = photos_of(reading, assembly, file)
+    findings = (*reading.problems, *check(assembly), *missing)
     found = strip(assembly, by)
     findings += tuple(one for one in found.findings if one not in findings)
     nothing = {"ok": False, "file": None, "order": found.order}
     if found.order is None or (has_errors(findings) and not draft):
         text = "nothing printed: no order works" if found.order is None else _STOPPED
         output.finish(NOT_OK, nothing, reading, findings, text)
-    job = _job(assembly, found, findings, sheets, draft=draft)
+    job = replace(_job(assembly, found, findings, sheets, draft=draft), photos=photos)
     target = into / f"{_file_name(assembly)}.pdf"
-    tell = progress()
+    try:
+        write_pages(target, _pdf(job, found, paper, layouts))
+    except NotPrinted as stop:
+        output.finish(NOT_OK, nothing, reading, (*findings, stop.finding), "nothing printed")
+    result = {"ok": True, "file": str(target), **_as_json(assembly, found)}
+    code = NOT_OK if missing else OK
+    output.finish(code, result, reading, (*findings, *glyph_findings(assembly)), str(target))
+
+
+def _pdf(job: Job, found: Strip, paper: str, layouts: Path | None) -> bytes:
+    """Return the packet, or raise what stopped it."""
+    from sequencer.sheets.pdf import write_pdf
+    from sequencer.sheets.strip import strip_html
+
+    photos, tell = tuple((job.photos or {}).values()), progress()
     try:
         with faults_told():
             html = strip_html(job, found, paper=paper, layouts=layouts)
-            pdf = write_pdf(html, layouts=layouts, tell=tell)
-        write_pages(target, pdf)
-    except NotPrinted as stop:
-        output.finish(NOT_OK, nothing, reading, (*findings, stop.finding), "nothing printed")
+            return write_pdf(html, layouts=layouts, photos=photos, tell=tell)
     finally:
         tell("")
-    result = {"ok": True, "file": str(target), **_as_json(assembly, found)}
-    output.finish(OK, result, reading, (*findings, *glyph_findings(assembly)), str(target))
 
 
 def _job(

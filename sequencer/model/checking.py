@@ -107,3 +107,4 @@ class Check:
     )
     why: str = WHY
     source: str = SOURCE
+    picture: str = holds(Text(), "A PNG or JPEG of it, by its path from this file.", default="")

@@ -122,6 +122,7 @@ class Part:
     bag: str = holds(Text(), "The bag in which it is kept.", default="")
     on_hand: int | None = holds(Whole(0), "How many there are; what lacks has to be bought.")
     bought_as: str = holds(Text(), "How it is bought, such as `box of 50`.", default="")
+    picture: str = holds(Text(), "A PNG or JPEG of it, by its path from this file.", default="")
 
     @property
     def label(self) -> str:

@@ -115,6 +115,7 @@ class Step:
     hold: str = holds(Text(), "The role that must sign before anything goes on.", default="")
     by: str = holds(Text(), "The role that does it.", default="")
     when: str = holds(Text(), "The condition on which it is done at all.", default="")
+    picture: str = holds(Text(), "A PNG or JPEG of it, by its path from this file.", default="")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

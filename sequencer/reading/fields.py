@@ -17,7 +17,6 @@ from sequencer.model.steps import OneOf, Together
 from sequencer.model.uses import Passed, Use
 from sequencer.problem import Problem
 from sequencer.reading.decoding import named
-from sequencer.reading.later import FIELDS
 from sequencer.reading.source import HIDDEN, shortened
 
 if TYPE_CHECKING:
@@ -70,15 +69,8 @@ def _near(name: str, candidates: tuple[str, ...]) -> list[str]:
 
 @lru_cache(maxsize=1024)
 def _owner(name: str) -> type | None:
-    """Return the record that has a field of this name, or will have it."""
-    return next(
-        (
-            cls
-            for cls in (*records_of(Assembly), Link)
-            if name in fields_of(cls) or name in FIELDS.get(cls, ())
-        ),
-        None,
-    )
+    """Return the record that has a field of this name."""
+    return next((cls for cls in (*records_of(Assembly), Link) if name in fields_of(cls)), None)
 
 
 def unknown_field(
@@ -92,10 +84,9 @@ def unknown_field(
         why = "the name is another one than it seems"
         return Problem("hidden-character", "error", message, why=why, fix="type the name again")
     folded = name.casefold().replace("-", "_").replace(" ", "_")[:40]
-    candidates = [*fields, *FIELDS.get(cls, ())]
-    near = _near(folded, tuple(candidates))
+    near = _near(folded, tuple(fields))
     owner = _owner(name)
-    if folded in candidates or (near and owner is None):
+    if folded in fields or (near and owner is None):
         fix = f"did you mean `{near[0]}`?"
     elif owner is not None:
         fix = f"`{shown}` belongs to {noun(owner)}; move it there"

@@ -17,7 +17,6 @@ from sequencer.reading.fields import (
     short_field,
     unknown_field,
 )
-from sequencer.reading.later import FIELDS, not_yet
 from sequencer.reading.mending import holds_words
 from sequencer.reading.names import id_problem, reserved_problem
 from sequencer.reading.nodes import Mapping, Scalar, Sequence, is_empty, is_null
@@ -165,10 +164,7 @@ class _Reader:
         return values
 
     def _foreign(self, key: Scalar, name: str, path: Path, *, in_braces: bool) -> None:
-        if name in FIELDS.get(self._cls, ()):
-            problem = not_yet(f"`{name}`")
-        else:
-            problem = unknown_field(self._cls, name, self._fields, in_braces=in_braces)
+        problem = unknown_field(self._cls, name, self._fields, in_braces=in_braces)
         self._binder.fault(problem, key, path)
 
     def _of_plain(self, node: Scalar | Sequence) -> dict[str, Any]:

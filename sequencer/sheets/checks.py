@@ -10,6 +10,7 @@ from sequencer.sheets.formula_words import in_words as formula_in_words
 from sequencer.sheets.formula_words import with_signs
 from sequencer.sheets.job import Ref, refs, said
 from sequencer.sheets.line_sums import along, serves, worked_out
+from sequencer.sheets.photo_blocks import PhotoBlock, photo_of_check
 from sequencer.sheets.words import listed
 
 if TYPE_CHECKING:
@@ -63,6 +64,7 @@ class CheckBlock:
     fails: tuple[Said, ...]
     signs: str
     again: Said
+    photo: PhotoBlock | None
 
 
 def check_blocks(job: Job, step: Step) -> tuple[CheckBlock, ...]:
@@ -99,6 +101,7 @@ def check_block(
         fails=tuple(_fails(job, follows)) if follows else (),
         signs=follows.accept_by if follows else "",
         again=_again(job, step, check) if step else (),
+        photo=photo_of_check(job, check, f"{verb} {what}"),
     )
 
 

@@ -25,8 +25,9 @@ if TYPE_CHECKING:
     from sequencer.model.parts import Part
     from sequencer.model.steps import OneOf, Section, State, Step, Together, Trial, Unit
     from sequencer.planning.results import Plan, Times
-    from sequencer.problem import Problem
+    from sequencer.problem import Path, Problem
     from sequencer.sheets.course import Course
+    from sequencer.sheets.photos import Photo
     from sequencer.trade.worked import Bench
 
 NO_SOURCE = "no source given"
@@ -107,6 +108,8 @@ class Job:
     course: Course
     bench: Bench
     paper: str = "A4"
+    photos: Mapping[Path, Photo] | None = None
+    """The author's pictures, by the paths of the fields; None on sheets that show none."""
 
     def ref(self, step: str) -> Ref | str:
         """Refer to a step by its id: to the one chosen, where it is an alternative to that.

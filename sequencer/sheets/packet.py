@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import traceback
 from dataclasses import replace
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from sequencer.drawing.ink import mm
@@ -37,8 +38,10 @@ if TYPE_CHECKING:
 
     from sequencer.model.assembly import Assembly
     from sequencer.planning.results import Plan
+    from sequencer.problem import Path as ModelPath
     from sequencer.problem import Problem
     from sequencer.sheets.job import Job
+    from sequencer.sheets.photos import Photo
 
 PAPERS: tuple[str, ...] = ("A4", "Letter")
 
@@ -86,6 +89,7 @@ def packet_html(  # noqa: PLR0913 - one call says all that a packet depends on
     paper: str = "A4",
     draft: tuple[str, ...] = (),
     findings: tuple[Problem, ...] = (),
+    photos: Mapping[ModelPath, Photo] = MappingProxyType({}),
     layouts: Path | None = None,
 ) -> str:
     """Return the packet as one HTML document, for `pdf.write_pdf`.
@@ -107,6 +111,9 @@ def packet_html(  # noqa: PLR0913 - one call says all that a packet depends on
         with any reason, every page says DRAFT.
     findings : tuple of Problem
         What the builder should know before the start, listed on the cover.
+    photos : mapping of path to Photo
+        The pictures that the model names, see `photos.read_photos`; one that is not among them is
+        printed as missing.
     layouts : Path or None
         A folder whose files stand in for those of the same name in `layouts/`.
 
@@ -135,7 +142,7 @@ def packet_html(  # noqa: PLR0913 - one call says all that a packet depends on
         draft=why_draft(assembly, findings, draft),
         findings=findings,
     )
-    views = _views(replace(job, paper=paper))
+    views = _views(replace(job, paper=paper, photos=photos))
     return document_html(job, views, paper=paper, layouts=layouts)
 
 

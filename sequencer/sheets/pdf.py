@@ -20,7 +20,9 @@ from sequencer.sheets.paging import fill_in_pages
 from sequencer.shipped import shipped_folder
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
+
+    from sequencer.sheets.photos import Photo
 
 _FIX = """\
 Debian, Ubuntu: sudo apt install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0
@@ -46,6 +48,7 @@ def write_pdf(
     html: str,
     *,
     layouts: Path | None = None,
+    photos: Iterable[Photo] = (),
     tell: Callable[[str], None] | None = None,
 ) -> bytes:
     """Return the PDF of a document made by `packet.packet_html`.
@@ -64,6 +67,8 @@ def write_pdf(
     layouts : Path or None
         The folder of layouts of the user's own that the document was made with; its files may
         be used by the page, beside those that ship.
+    photos : iterable of Photo
+        The author's pictures that the document may show.
     tell : callable or None
         Told what is being done, a few words at a time, while a long document is laid out.
 
@@ -72,9 +77,9 @@ def write_pdf(
     RendererMissing
         If the system lacks Pango, or the package with the fonts is gone.
     """
-    _load_renderer()
+    _renderer()
     folders = [shipped_folder("layouts"), *([layouts] if layouts else [])]
-    fetcher = _fetcher(folders, _boxed(html))
+    fetcher = _fetcher(folders, _boxed(html), photos)
     base = folders[-1].resolve().as_uri() + "/"
     with _progress(tell), _no_collector():
         return _written(_document(html, base_url=base, url_fetcher=fetcher))
@@ -145,7 +150,7 @@ def _boxed(html: str) -> frozenset[int]:
     return frozenset(missing & {ord(letter) for letter in lacking})
 
 
-def _load_renderer() -> None:
+def _renderer() -> None:
     """Import the renderer quietly: it prints its own advice, and warns of what does not matter.
 
     It warns when HarfBuzz's subset library is not installed, which is not used here, and when a
@@ -162,25 +167,32 @@ def _load_renderer() -> None:
             ) from error
 
 
-def _fetcher(folders: list[Path], boxed: frozenset[int] = frozenset()) -> Any:
-    """Return a fetcher that knows the packet's fonts and the files of the layouts, nothing else."""
+def _fetcher(
+    folders: list[Path], boxed: frozenset[int] = frozenset(), photos: Iterable[Photo] = ()
+) -> Any:
+    """Return a fetcher of the packet's fonts, its pictures and files of the layouts, no more."""
     from weasyprint.urls import URLFetcher, URLFetcherResponse
 
     try:
-        data = {f"{fonts.SCHEME}:{name}": fonts.font_data(name, boxed) for name in fonts.NAMES}
+        data = {
+            f"{fonts.SCHEME}:{name}": ("font/ttf", fonts.font_data(name, boxed))
+            for name in fonts.NAMES
+        }
     except FileNotFoundError as error:
         raise RendererMissing(
             str(error), "pip install --force-reinstall font-source-sans-pro"
         ) from error
+    data |= {photo.address: (photo.kind, photo.data) for photo in photos}
     allowed = [folder.resolve() for folder in folders]
 
     class PacketFetcher(URLFetcher):  # type: ignore[misc] # the renderer ships no type hints
         def fetch(self, url: str, headers: object = None) -> Any:
             if url in data:
-                return URLFetcherResponse(url, data[url], {"Content-Type": "font/ttf"})
+                kind, file = data[url]
+                return URLFetcherResponse(url, file, {"Content-Type": kind})
             parts = urlsplit(url)
-            file = Path(url2pathname(parts.path)).resolve()
-            if parts.scheme != "file" or not any(folder in file.parents for folder in allowed):
+            path = Path(url2pathname(parts.path)).resolve()
+            if parts.scheme != "file" or not any(folder in path.parents for folder in allowed):
                 raise ValueError(f"not a file of the layouts: {url}")
             return super().fetch(url, headers)
 

@@ -11,6 +11,7 @@ from sequencer.sheets.handled import Fitted, Removed, fitted_parts, removed_part
 from sequencer.sheets.job import Job, Ref, Said, refs, said
 from sequencer.sheets.lines import Line, because
 from sequencer.sheets.packs import PackBlock, pack_blocks
+from sequencer.sheets.photo_blocks import PhotoBlock, photos_of_step
 from sequencer.sheets.remarks import remarks
 from sequencer.sheets.timing import unbroken
 from sequencer.sheets.torques import TorqueBlock, torque_blocks
@@ -66,6 +67,7 @@ class Card:
     stop: Stop | None
     rail: str
     is_trial: bool
+    photos: tuple[PhotoBlock, ...]
     fitted: tuple[Fitted, ...]
     removed: tuple[Removed, ...]
     lines: tuple[Line, ...]
@@ -164,6 +166,7 @@ def card_of(job: Job, step: Step, shared_unit: str = "") -> Card:
         stop=_stop(job, step, job.stops_for(step)),
         rail=rail_of(job, step),
         is_trial=step.id in job.trials,
+        photos=photos_of_step(job, step),
         fitted=fitted_parts(job, step),
         removed=removed_parts(job, step),
         lines=(*unit, *remarks(job, step)),

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
     from pypdf import PageObject
 
+    from sequencer.sheets.photos import Photo
+
 
 class _Kept(logging.Handler):
     def __init__(self) -> None:
@@ -39,12 +41,12 @@ class Printed:
     logged: tuple[str, ...]
 
     @classmethod
-    def of(cls, html: str, layouts: Path | None = None) -> Printed:
+    def of(cls, html: str, layouts: Path | None = None, photos: Sequence[Photo] = ()) -> Printed:
         kept = _Kept()
         logger = logging.getLogger("weasyprint")
         logger.addHandler(kept)
         try:
-            pdf = write_pdf(html, layouts=layouts)
+            pdf = write_pdf(html, layouts=layouts, photos=photos)
         finally:
             logger.removeHandler(kept)
         reader = PdfReader(io.BytesIO(pdf))

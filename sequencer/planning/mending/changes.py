@@ -33,7 +33,7 @@ _NOT_THE_WORK = _names(
 )
 _FIGURE = re.compile(r"\d+(?:[.,/]\d+)*")
 _WORDS = _names("why source also because name title")
-_OF_A_CHECK = _names("upset_by needs_open else_ rework")
+_OF_A_CHECK = _names("upset_by needs_open else_ rework picture")
 
 
 @dataclass(frozen=True, slots=True)

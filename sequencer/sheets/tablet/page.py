@@ -5,6 +5,8 @@ from __future__ import annotations
 import base64
 import hashlib
 import json
+from dataclasses import replace
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from markupsafe import Markup
@@ -16,14 +18,16 @@ from sequencer.sheets.tablet.lettering import font_faces
 from sequencer.sheets.tablet.view import tablet_view
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from jinja2 import Environment
 
     from sequencer.model.assembly import Assembly
     from sequencer.planning.results import Plan
+    from sequencer.problem import Path as ModelPath
     from sequencer.problem import Problem
+    from sequencer.sheets.photos import Photo
 
 SCRIPTS: tuple[str, ...] = (
     "exact.js",
@@ -40,13 +44,14 @@ SCRIPTS: tuple[str, ...] = (
 """The scripts of the page in `layouts/tablet/`, in the order in which they are run."""
 
 
-def tablet_html(
+def tablet_html(  # noqa: PLR0913 - one call says all that a page depends on
     assembly: Assembly,
     plan: Plan,
     *,
     fingerprint: str,
     draft: tuple[str, ...] = (),
     findings: tuple[Problem, ...] = (),
+    photos: Mapping[ModelPath, Photo] = MappingProxyType({}),
     layouts: Path | None = None,
 ) -> str:
     """Return the packet as one page for a tablet, which works offline and from a file.
@@ -63,6 +68,8 @@ def tablet_html(
         Why this may not be worked from yet, besides what the findings and the model leave open.
     findings : tuple of Problem
         What the builder should know before the start.
+    photos : mapping of path to Photo
+        The pictures that the model names; the page holds them whole.
     layouts : Path or None
         A folder whose files stand in for those of the same name in `layouts/`.
 
@@ -88,11 +95,13 @@ def tablet_html(
         draft=why_draft(assembly, findings, draft),
         findings=findings,
     )
+    job = replace(job, photos=photos)
     view = tablet_view(job)
     words = {"title": view.cover.title, "issue": assembly.issue, "fingerprint": fingerprint}
     rendering = environment(layouts)
     try:
         body = printable(rendering.get_template("tablet/body.html").render(view=view, **words))
+        body = _with_photos(body, photos)
         style = f"{font_faces(body)}\n{_source(rendering, 'style.css')}"
         scripts = [_source(rendering, name) for name in SCRIPTS]
         page = rendering.get_template("tablet/page.html").render(
@@ -106,6 +115,14 @@ def tablet_html(
     except TemplateError as error:
         raise layout_fault(error) from error
     return printable(page)
+
+
+def _with_photos(body: str, photos: Mapping[ModelPath, Photo]) -> str:
+    """Return the page with each picture as data; in no text of an author is `"` left as it is."""
+    for photo in dict.fromkeys(photos.values()):
+        data = base64.b64encode(photo.data).decode("ascii")
+        body = body.replace(f'src="{photo.address}"', f'src="data:{photo.kind};base64,{data}"')
+    return body
 
 
 def _source(rendering: Environment, name: str) -> str:
