@@ -101,8 +101,8 @@ def runs(page: PageObject) -> list[Run]:
     layers = _resources(page, "/XObject").values()
     assert not any(layer["/Subtype"] == "/Form" for layer in layers)
     found: list[Run] = []
-    matrix, kept = _PAGE, [_PAGE]
-    text, at, name, size = "", _PAGE, "", 0.0
+    matrix, kept = PAGE, [PAGE]
+    text, at, name, size = "", PAGE, "", 0.0
     for operands, operator in ContentStream(page.get_contents(), page.pdf).operations:
         match operator:
             case b"q":
@@ -110,9 +110,9 @@ def runs(page: PageObject) -> list[Run]:
             case b"Q":
                 matrix = kept.pop()
             case b"cm":
-                matrix = _times([float(one) for one in operands], matrix)
+                matrix = times([float(one) for one in operands], matrix)
             case b"Tm":
-                at = at if text else _times([float(one) for one in operands], matrix)
+                at = at if text else times([float(one) for one in operands], matrix)
             case b"Tf":
                 name, size = str(operands[0]), float(operands[1])
             case b"TJ":
@@ -124,10 +124,10 @@ def runs(page: PageObject) -> list[Run]:
 
 
 Matrix = list[float]
-_PAGE: Matrix = [1, 0, 0, 1, 0, 0]
+PAGE: Matrix = [1, 0, 0, 1, 0, 0]
 
 
-def _times(one: Matrix, other: Matrix) -> Matrix:
+def times(one: Matrix, other: Matrix) -> Matrix:
     a, b, c, d, e, f = one
     g, h, i, j, k, m = other
     return [
