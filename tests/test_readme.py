@@ -12,7 +12,16 @@ from click.testing import CliRunner
 
 from sequencer.commands import main
 from sequencer.reading import read_text
-from tests.pictures.__main__ import JOB, PICTURE, change_sheet, png_of
+from tests.pictures.__main__ import (
+    AGAIN,
+    JOB,
+    PICTURES,
+    Picture,
+    digest_of,
+    html_of,
+    png_of,
+    told_in,
+)
 
 ROOT = Path(__file__).resolve().parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -54,19 +63,43 @@ def test_there_are_two_commands_that_set_up_and_go() -> None:
     assert "pytest" in _blocks("sh")[1]
 
 
-def test_pictures_are_there_small_and_grey() -> None:
-    pictures = re.findall(r"!\[[^]]+\]\(([^)]+)\)", README)
-    assert pictures == [str(PICTURE.relative_to(ROOT))]
-    data = PICTURE.read_bytes()
+@pytest.mark.parametrize("picture", PICTURES, ids=lambda picture: picture.name)
+def test_a_picture_is_there_small_and_grey(picture: Picture) -> None:
+    shown = re.findall(r"!\[[^]]+\]\(([^)]+)\)", README)
+    assert str(picture.file.relative_to(ROOT)) in shown
+    data = picture.file.read_bytes()
     assert data.startswith(b"\x89PNG")
-    assert len(data) < 60_000
+    assert len(data) < 150_000
     assert (data[24], data[25]) == (4, 0), "16 greys, no colour"
 
 
-def test_picture_shows_the_job_that_the_readme_tells_of(tmp_path: Path) -> None:
+def test_every_picture_in_the_readme_is_drawn_by_the_command() -> None:
+    shown = re.findall(r"!\[[^]]+\]\(([^)]+)\)", README)
+    assert sorted(shown) == sorted(str(one.file.relative_to(ROOT)) for one in PICTURES)
+
+
+@pytest.mark.parametrize("picture", PICTURES, ids=lambda picture: picture.name)
+def test_a_picture_shows_the_sheet_as_it_is_printed_now(picture: Picture) -> None:
+    stale = f"{picture.file.name} shows an older sheet: draw it anew with `{AGAIN}`, and look at it"
+    assert told_in(picture.file.read_bytes()) == digest_of(html_of(picture)), stale
+
+
+def test_the_picture_of_a_mistake_is_of_the_job_that_the_readme_tells_of() -> None:
     for line in JOB:
         assert f"$ sequencer {shlex.join(line)}\n" in README
-    assert change_sheet(tmp_path).read_bytes().startswith(b"%PDF")
+
+
+def test_a_digest_tells_words_and_styles_but_no_fingerprint() -> None:
+    page = "<style>p { margin: 1mm }</style><p>model 7f3a·c91e</p>"
+    assert digest_of(page) == digest_of(page.replace("7f3a·c91e", "0000·1111"))
+    assert digest_of(page) != digest_of(page.replace("1mm", "2mm"))
+    assert digest_of(page) != digest_of(page.replace("model", "Model"))
+
+
+def test_a_picture_says_what_it_shows() -> None:
+    page = b"P5\n1 1\n255\n\xff"
+    assert told_in(png_of(page, "0123")) == "0123"
+    assert told_in(png_of(page)) == ""
 
 
 def test_picture_is_a_png_of_the_greys_drawn() -> None:
