@@ -32,8 +32,8 @@ def next_steps(opened: Opened, most: int) -> Next:
     log holds up are passed over where the others do not need them.
     """
     state = opened.state
-    settled = list(opened.settled)
-    rest = opened.onward.rest(settled)
+    done = list(state.done)
+    rest = opened.onward.rest(done)
     if rest is None:
         return Next((), (_dead_end(),), dead_end=True)
     chosen: list[str] = []
@@ -46,9 +46,9 @@ def next_steps(opened: Opened, most: int) -> Next:
         held_up += bool(reasons)
         for reason in reasons if held_up <= most else ():
             waiting.setdefault(reason.message, reason)
-        if not reasons and not (waiting and opened.onward.objections(settled, [step])):
+        if not reasons and not (waiting and opened.onward.objections(done, [step])):
             chosen.append(step)
-            settled.append(step)
+            done.append(step)
     return Next(tuple(chosen), tuple(waiting.values()))
 
 

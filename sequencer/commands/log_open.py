@@ -98,7 +98,7 @@ class Opened:
         """How the job can go on from any steps done."""
         from sequencer.planning.onward import Onward
 
-        return Onward(self.assembly, self.state.model.order)
+        return Onward(self.assembly, self.state.model.order, tuple(self.state.skipped))
 
     @property
     def settled(self) -> tuple[str, ...]:
@@ -118,7 +118,10 @@ class Opened:
         self.log = read_log(self.path)
         if model_of(self.log.entries) != self.state.model:
             self.reading, self.assembly = self._model()
+        before = self.state
         self.state = state_of(self.log.entries, self.assembly)
+        if (self.state.model, [*self.state.skipped]) != (before.model, [*before.skipped]):
+            self.__dict__.pop("onward", None)
 
     def tell(self, findings: Sequence[Problem]) -> None:
         """Print findings on stderr, with the lines of the model that they rest on."""

@@ -79,9 +79,9 @@ def against(
     yield from _by_the_log(recorder, known, at)
     yield from _untimed(recorder, known, at)
     fresh = [step for step in known if step not in recorder.settled]
-    if tuple(fresh) == (recorder.onward.rest(recorder.settled) or ())[: len(fresh)]:
+    if tuple(fresh) == (recorder.onward.rest(state.done) or ())[: len(fresh)]:
         return
-    objections = recorder.onward.objections(recorder.settled, fresh)
+    objections = recorder.onward.objections(state.done, fresh)
     yield from objections or _passed_over(state, fresh)
 
 
@@ -167,7 +167,7 @@ def against_part_done(recorder: Recorder, what: PartDone) -> list[Problem]:
     if step not in recorder.settled and not strange_steps([step], state):
         findings += [
             *Gates(state, recorder.now()).of(step),
-            *recorder.onward.objections(recorder.settled, [step]),
+            *recorder.onward.objections(state.done, [step]),
         ]
     return findings
 

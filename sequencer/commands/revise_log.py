@@ -150,7 +150,7 @@ def mistake_in(opened: Opened, assembly: Assembly) -> Mistake:
     redo = _whys(changes, "redo") | dict(told.redo)
     again = _whys(changes, "again") | dict(told.again)
     return Mistake(
-        done=_in_turn(state, told),
+        done=_in_turn(assembly, told),
         order=order,
         was=was,
         now=now,
@@ -189,20 +189,14 @@ def _printed(
     return (in_hand, was) if set(order) == set(in_hand) else (order, now)
 
 
-def _in_turn(state: State, told: Mending) -> tuple[str, ...]:
-    """Return the steps done, and among them, in its turn, what was left out with leave."""
-    done = list(told.done)
-    for step in told.skipped:
-        if step in done or step not in state.number:
-            continue
-        number = state.skipped[step].number
-        earlier = (at for at, one in enumerate(done, 1) if _number(state, one) < number)
-        done.insert(max(earlier, default=0), step)
-    return tuple(done)
+def _in_turn(assembly: Assembly, told: Mending) -> tuple[str, ...]:
+    """Return the steps done, and among them what was left out with leave, where its turn came."""
+    from sequencer.planning.compiling import compile_network
+    from sequencer.planning.in_turn import in_turn
 
-
-def _number(state: State, step: str) -> int:
-    return (state.done_by.get(step) or state.skipped[step]).number
+    if not told.skipped:
+        return told.done
+    return in_turn(compile_network(assembly), told.done, told.skipped)
 
 
 def _changes(state: State, assembly: Assembly, now: Paper) -> Iterator[Change]:

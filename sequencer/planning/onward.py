@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 from sequencer.planning.compiling import compile_network
 from sequencer.planning.decide import decide
+from sequencer.planning.in_turn import in_turn
+from sequencer.planning.mending.skipped import with_skipped
 from sequencer.planning.network import Relation
 from sequencer.planning.telling import Teller, quoted
 from sequencer.planning.tested import judged
@@ -24,12 +26,16 @@ class Onward:
     """Tells how a job can go on; the rules of the model are worked out once.
 
     Steps that the model does not have are passed over. Of each `one_of` the step done counts, or
-    else the one that stands in the printed order.
+    else the one that stands in the printed order. What is `skipped`, left out with leave, is never
+    to be done; it counts as done once its turn has come, and nothing of it is on.
     """
 
-    def __init__(self, assembly: Assembly, printed: Sequence[str]) -> None:
+    def __init__(
+        self, assembly: Assembly, printed: Sequence[str], skipped: Sequence[str] = ()
+    ) -> None:
         self._assembly = assembly
         self._printed = printed
+        self._skipped = tuple(skipped)
         self._tellers: dict[frozenset[str], Teller] = {}
 
     def rest(self, done: Sequence[str]) -> tuple[str, ...] | None:
@@ -43,9 +49,12 @@ class Onward:
         """
         teller = self._teller(done)
         network = teller.network
-        order = self._listed(teller, done)
-        found = _finish(network, order[: _known(network, done)], order)
-        return None if found is None else tuple(network.ids[step] for step in found)
+        now, order = self._now(teller, done)
+        found = _finish(network, now, order)
+        if found is None:
+            return None
+        rest = (network.ids[step] for step in found)
+        return tuple(step for step in rest if step not in self._skipped)
 
     def objections(self, done: Sequence[str], steps: Sequence[str]) -> tuple[Problem, ...]:
         """Return why steps are out of turn, done one after the other once these are done.
@@ -77,8 +86,8 @@ class Onward:
             if step not in network.index:
                 found.append(_one_too_many(step))
             elif broken[step]:
-                before = self._listed(teller, (*done, *fresh[:at]))
-                missing = _missing(network, before[: _known(network, (*done, *fresh[:at]))], step)
+                before, _ = self._now(teller, (*done, *fresh[:at]))
+                missing = _missing(network, before, step, self._skipped)
                 instead = self._instead(teller, missing)
                 found += [_in_its_turn(teller, one, missing, instead) for one in broken[step]]
             elif step == losing:
@@ -99,9 +108,7 @@ class Onward:
         """
 
         def is_open(count: int) -> bool:
-            names = (*done, *steps[:count])
-            order = self._listed(teller, names)
-            now = order[: _known(teller.network, names)]
+            now, order = self._now(teller, (*done, *steps[:count]))
             return _finish(teller.network, now, order) is not None
 
         if not steps or is_open(len(steps)) or not is_open(0):
@@ -139,14 +146,22 @@ class Onward:
                 if key <= {step.id for step in variant.steps}
             )
             variant = next(fitting, None) or next(variants(self._assembly))
-            self._tellers[key] = Teller(variant, compile_network(variant))
+            network = compile_network(variant)
+            skipped = frozenset(network.index[s] for s in self._skipped if s in network.index)
+            self._tellers[key] = Teller(variant, with_skipped(network, skipped))
         return self._tellers[key]
 
     def _listed(self, teller: Teller, done: Sequence[str]) -> list[int]:
         """Return the steps done, then the others as printed, then those not printed."""
-        index = teller.network.index
-        names = dict.fromkeys((*done, *self._printed, *teller.network.ids))
-        return [index[name] for name in names if name in index]
+        return self._now(teller, done)[1]
+
+    def _now(self, teller: Teller, done: Sequence[str]) -> tuple[list[int], list[int]]:
+        """Return what counts as done, and that with all the others behind it."""
+        network = teller.network
+        now = in_turn(network, done, self._skipped) if self._skipped else done
+        names = dict.fromkeys((*now, *self._printed, *network.ids))
+        order = [network.index[name] for name in names if name in network.index]
+        return order[: _known(network, now)], order
 
 
 def _known(network: Network, done: Sequence[str]) -> int:
@@ -167,16 +182,22 @@ def _finish(network: Network, now: Sequence[int], wanted: Sequence[int]) -> list
     return None if order is None else [step for step in order if step not in begun]
 
 
-def _missing(network: Network, done: Sequence[int], name: str) -> list[int]:
-    """Return the steps that must come before a step and are not done, as written."""
-    step = network.index[name]
-    befores = {
-        before
-        for relation in network.relations
-        if step in relation.afters
-        for before in relation.befores
-    }
-    return sorted(befores.difference(done, [step]))
+def _missing(
+    network: Network, done: Sequence[int], name: str, skipped: Sequence[str] = ()
+) -> list[int]:
+    """Return the steps that must come before a step and are not done, as written.
+
+    What is left out is passed over to what must come before that.
+    """
+    found: set[int] = set()
+    asked = [network.index[name]]
+    while asked:
+        step = asked.pop()
+        befores = {b for one in network.relations if step in one.afters for b in one.befores}
+        new = befores.difference(done, found, [step])
+        found |= new
+        asked += (one for one in new if network.ids[one] in skipped)
+    return sorted(one for one in found if network.ids[one] not in skipped)
 
 
 def _in_its_turn(

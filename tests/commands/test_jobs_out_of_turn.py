@@ -170,3 +170,16 @@ def test_trial_is_run_again_where_the_spacer_is_its_ground(begin: Begin) -> None
     assert job.refused("done dummy-off") == [
         "no reading of check `backlash` of step 4 (`measure`) is recorded"
     ], "what was measured without the spacer does not count"
+
+
+def test_leave_to_leave_a_step_out_may_be_given_long_before_its_turn(begin: Begin) -> None:
+    job = begin("gaps-before-the-shaft-is-out")
+    job.insist("skip shims-in --allowed-by Eve")
+    assert job.status()["next"] == ["read-gaps", "shaft-out", "shaft-in"]
+    job.log("done read-gaps", "reading gaps='0.15 mm'")
+    assert job.refused("done shaft-in") == ["`shaft-in` comes after `shaft-out`, which is not done"]
+    job.log("done shaft-out")
+    told = job.revise()
+    assert (told["undo"], told["do"]) == ([], ["shaft-in"])
+    job.log("done shaft-in")
+    assert (job.revise()["undo"], job.status()["open"]) == ([], [])
