@@ -222,7 +222,7 @@ def test_without_the_renderer_packet_says_what_to_install(
     def gone() -> None:
         raise pdf.RendererMissing("Pango cannot be loaded", "Debian: apt install libpango-1.0-0")
 
-    monkeypatch.setattr(pdf, "_load_renderer", gone)
+    monkeypatch.setattr(pdf, "_renderer", gone)
     result = run("packet", HUB, "--into", str(tmp_path), exit_code=1)
     assert "error[no-renderer]: Pango cannot be loaded" in result.stderr
     assert "libpango" in result.stderr
