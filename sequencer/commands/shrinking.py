@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from math import ceil
+from math import ceil, floor
 from typing import TYPE_CHECKING
 
 from sequencer.commands.bench import Working, number
@@ -54,10 +54,22 @@ def _degrees(celsius: float, most: float | None) -> str:
         (celsius, most, "°C"),
         (celsius * 1.8 + 32, None if most is None else most * 1.8 + 32, "°F"),
     ):
-        whole = ceil(round(value, 6))
-        over = top is not None and whole > round(top, 6)
-        both.append(f"{number(value, 5) if over else whole} {unit}".replace("-", "−"))
+        both.append(f"{_rounded_up(value, top)} {unit}".replace("-", "−"))
     return f"{both[0]} ({both[1]})"
+
+
+def _rounded_up(value: float, top: float | None) -> str:
+    """Return a figure rounded up to the fewest decimals that keep it to the top; the top down."""
+    for places in (0, 2, 4):
+        rounded = ceil(round(value * 10**places, 6)) / 10**places
+        if top is None or rounded <= round(top, 6):
+            return _plain(rounded, places)
+    return _plain(floor(round(value * 100, 6)) / 100, 2)
+
+
+def _plain(value: float, places: int) -> str:
+    told = f"{value:.{places}f}"
+    return told.rstrip("0").rstrip(".") if places else told
 
 
 def rise_working(plan: HeatPlan, joint: ShrinkFit, *, own: bool) -> Working:

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from sequencer.model.quantities import read_amount
@@ -59,6 +59,7 @@ def test_a_difference_is_never_taken_for_a_temperature() -> None:
     st.integers(10, 200),
     st.integers(600, 2600),
 )
+@example("N7/h6", 155, 1398)  # 283.47 °F would be two thousandths of a degree too low
 def test_no_printed_temperature_is_past_the_limit_or_too_low(
     name: str, size: int, tenths: int
 ) -> None:
