@@ -1,12 +1,10 @@
-"""What ships: every model checks clean and prints, and the wheel carries layouts and models."""
+"""What ships: every model checks clean, and the wheel carries layouts and models."""
 
 from __future__ import annotations
 
-import io
 import tomllib
 from pathlib import Path
 
-import pypdf
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -15,8 +13,6 @@ from sequencer.model.assembly import Assembly
 from sequencer.planning.plan import check, plan
 from sequencer.reading import read_file, read_text
 from sequencer.report import as_text
-from sequencer.sheets.packet import packet_html
-from sequencer.sheets.pdf import write_pdf
 from sequencer.shipped import shipped_folder
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -70,29 +66,6 @@ def test_the_longest_model_has_what_a_long_job_has() -> None:
     assert len([step for step in longest.steps if step.hold]) == 7
     assert len([step for step in longest.steps if len(step.ways_in) > 1]) >= 2
     assert len(longest.isolation) == 3
-
-
-@pytest.mark.parametrize("model", SOUND, ids=lambda model: model.stem)
-def test_the_pdf_holds_every_caution_torque_and_limit_word_for_word(model: Path) -> None:
-    assembly = _read(model)
-    pdf = write_pdf(packet_html(assembly, plan(assembly), fingerprint="7f3a·c91e"))
-    pages = pypdf.PdfReader(io.BytesIO(pdf)).pages
-    printed = _unspaced(" ".join(page.extract_text() for page in pages))
-    wanted = [*assembly.warning, *assembly.caution]
-    for step in assembly.steps:
-        wanted += [step.do, *step.warning, *step.caution, *step.notice, *step.note]
-        wanted += [step.torque.value.text] if step.torque else []
-    wanted += [joint.torque.value.text for joint in assembly.joints if joint.torque]
-    wanted += [check.limit.value.text for check in assembly.checks if check.limit]
-    for text in wanted:
-        assert _unspaced(text) in printed
-    for page in pages:
-        assert _unspaced(assembly.notice) in _unspaced(page.extract_text())
-
-
-def _unspaced(text: str) -> str:
-    """Leave out white space: where lines break is the page's affair."""
-    return "".join(text.split())
 
 
 def test_the_wheel_carries_what_the_program_looks_for() -> None:

@@ -6,6 +6,7 @@ import io
 import logging
 import re
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from pypdf import PdfReader
@@ -37,8 +38,11 @@ class Printed:
 
     pdf: bytes
     reader: PdfReader
-    pages: tuple[str, ...]
     logged: tuple[str, ...]
+
+    @cached_property
+    def pages(self) -> tuple[str, ...]:
+        return tuple(page.extract_text() for page in self.reader.pages)
 
     @classmethod
     def of(cls, html: str, layouts: Path | None = None, photos: Sequence[Photo] = ()) -> Printed:
@@ -50,8 +54,7 @@ class Printed:
         finally:
             logger.removeHandler(kept)
         reader = PdfReader(io.BytesIO(pdf))
-        pages = tuple(page.extract_text() for page in reader.pages)
-        return cls(pdf, reader, pages, tuple(kept.lines))
+        return cls(pdf, reader, tuple(kept.lines))
 
     @property
     def text(self) -> str:
@@ -92,8 +95,31 @@ class Run:
     size: float
 
 
+@dataclass(frozen=True)
+class Box:
+    """A rectangle that is drawn: its corner at the bottom left and its size, in points."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+    @property
+    def is_tick(self) -> bool:
+        """Whether it is a box to tick, 5 mm square over all."""
+        return max(abs(self.width - _TICK), abs(self.height - _TICK)) < 0.1
+
+
+_TICK = 5 * 72 / 25.4
+
+
 def runs(page: PageObject) -> list[Run]:
-    """Return every run of text as it is drawn, with all that moves or scales it on the page.
+    """Return every run of text as it is drawn on the page."""
+    return look_at(page)[0]
+
+
+def look_at(page: PageObject) -> tuple[list[Run], list[Box]]:
+    """Return runs of text and rectangles, with all that moves or scales them on the page.
 
     No text may stand in a layer of its own: it would be looked for in vain.
     """
@@ -101,6 +127,7 @@ def runs(page: PageObject) -> list[Run]:
     layers = _resources(page, "/XObject").values()
     assert not any(layer["/Subtype"] == "/Form" for layer in layers)
     found: list[Run] = []
+    boxes: list[Box] = []
     matrix, kept = PAGE, [PAGE]
     text, at, name, size = "", PAGE, "", 0.0
     for operands, operator in ContentStream(page.get_contents(), page.pdf).operations:
@@ -117,10 +144,19 @@ def runs(page: PageObject) -> list[Run]:
                 name, size = str(operands[0]), float(operands[1])
             case b"TJ":
                 text += "".join(_read(one, letters[name]) for one in operands[0])
+            case b"re":
+                boxes.append(_box([float(one) for one in operands], matrix))
             case b"ET":
                 found.append(Run(text, at[4], at[5], size * abs(at[3])))
                 text = ""
-    return [run for run in found if run.text.strip()]
+    return [run for run in found if run.text.strip()], boxes
+
+
+def _box(sides: list[float], matrix: Matrix) -> Box:
+    x, y, width, height = sides
+    corners = [times([1, 0, 0, 1, *at], matrix)[4:] for at in ((x, y), (x + width, y + height))]
+    (left, right), (bottom, top) = (sorted(axis) for axis in zip(*corners, strict=True))
+    return Box(left, bottom, right - left, top - bottom)
 
 
 Matrix = list[float]
