@@ -79,6 +79,10 @@ const Cards = (() => {
   const showChecks = (card) => {
     for (const panel of all("[data-check]", card)) {
       const current = bench.state.current(panel.dataset.check);
+      const round = one("[data-round]", panel);
+      const last = Math.max(1, ...current.map((found) => found.round));
+      // What is read now belongs to the last round begun, or to a later one.
+      if (round && Number(round.value) < last) round.value = String(Math.min(last, round.options.length));
       for (const blank of all("[data-place]", panel)) {
         const taken = current.find((found) => found.place === blank.dataset.place);
         const output = one("[data-verdict]", blank);

@@ -18,6 +18,8 @@ from sequencer.model.fingerprint import fingerprint
 from sequencer.records.entries import Entry
 from sequencer.records.lines import kind_of
 from sequencer.records.logfile import read_log
+from sequencer.sheets.tablet.page import SCRIPTS, tablet_html
+from tests.sheets.test_hostile import JOB, NASTY, PLAN
 from tests.tablet.browsing import Screen
 from tests.tablet.conftest import CAPSTAN
 
@@ -149,6 +151,7 @@ def _close_and_open(screen: Screen) -> None:
     assert _done(screen) == [1, 2, 3, 4, 5]
     assert screen.text(f"{FLOAT} [data-verdict]") == "0,04 mm: accept (0.02 to 0.06 mm)"
     assert all(box.is_selected() for box in screen.all("#step-6 [data-pass]"))
+    assert screen.one(f"{FLOAT} [data-round]").get_attribute("value") == "2"
     assert screen.text("#who-shown") == "AB"
 
 
@@ -398,6 +401,22 @@ def test_whatever_an_author_or_a_person_types_is_shown_as_typed(
     assert screen.all("img") == []
     assert screen.complaints() == []
     assert _fingerprint(screen) == fingerprint(capstan)
+
+
+def test_a_hostile_model_runs_nothing_and_can_be_ticked(browser: Screen, tmp_path: Path) -> None:
+    page = tmp_path / "hostile.html"
+    page.write_text(tablet_html(JOB, PLAN, fingerprint="0000·0000"), encoding="utf-8")
+    browser.open(page)
+    browser.say_who()
+    shown = browser.run("return document.querySelector('#step-1 .do').textContent")
+    assert " ".join(NASTY.split()) in " ".join(shown.split())
+    assert browser.run("return [document.scripts.length, document.images.length]") == [
+        len(SCRIPTS) + 1,
+        0,
+    ]
+    browser.tick(1)
+    assert browser.is_done(1)
+    assert browser.complaints() == []
 
 
 def test_the_policy_of_the_page_lets_nothing_else_run(screen: Screen) -> None:
