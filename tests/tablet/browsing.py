@@ -104,17 +104,17 @@ class Screen:
         return self.one(f"#step-{number} .tick").get_attribute("aria-pressed") == "true"
 
     def saved(self) -> Path:
-        """Make the export, save it, and return the file."""
-        before = set(self.downloads.iterdir())
-        self.tap("#export")
-        self.tap("#download")
-        WebDriverWait(self.driver, _PATIENCE, 0.05).until(
-            lambda _: any(file.suffix == ".jsonl" for file in self._new(before))
-        )
-        return next(iter(self._new(before)))
+        """Make the export, save it, and return the file once it is there whole.
 
-    def _new(self, before: set[Path]) -> set[Path]:
-        return set(self.downloads.iterdir()) - before
+        Two exports within a second have the same name: the later one stands in for the other.
+        """
+        self.tap("#export")
+        lines = self.one("#lines").get_attribute("value")
+        self.tap("#download")
+        found: list[Path] = WebDriverWait(self.driver, _PATIENCE, 0.05).until(
+            lambda _: [file for file in self.downloads.glob("*.jsonl") if _text(file) == lines]
+        )
+        return found[0]
 
     def complaints(self) -> list[str]:
         """Return what the browser's console has said since it was asked last."""
@@ -136,6 +136,10 @@ class Screen:
             for node in tree["nodes"]
             if not node["ignored"] and _is_focusable(node)
         ]
+
+
+def _text(file: Path) -> str:
+    return file.read_text(encoding="utf-8")
 
 
 def _log_of(driver: webdriver.Chrome, kind: str) -> list[dict[str, str]]:

@@ -144,7 +144,7 @@ def test_the_page_and_the_log_agree_on_figures_made_at_random(
     screen: Screen, capstan: Assembly
 ) -> None:
     chance = random.Random(20310502)  # noqa: S311  # the same figures every time
-    sequences = [_any_sequence(chance) for _ in range(1500)]
+    sequences = [_any_sequence(chance) for _ in range(800)]
     page = _by_the_page(screen, sequences)
     words = set()
     for (check, taken, round_), said in zip(sequences, page, strict=True):
