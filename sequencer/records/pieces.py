@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from sequencer.model.parts import Part
-    from sequencer.records.entries import Entry
+    from sequencer.records.entries import Entry, What
     from sequencer.records.state import State
 
 
@@ -35,16 +35,24 @@ def piece_findings(state: State, what: Fitted, before: int | None = None) -> tup
 
 
 def _pieces_in(state: State, before: int | None) -> list[Entry]:
-    """Return the entries of the pieces that are in: of a single part only the last one is."""
+    """Return the entries of the pieces that are in: of a single part only the last piece is."""
     single = {one.id for one in state.assembly.parts if one.quantity == 1}
-    found: dict[object, Entry] = {}
+    found: list[Entry] = []
     for entry in state.entries:
         what = entry.what
         if isinstance(what, Fitted) and (before is None or entry.number < before):
-            key: object = what.part if what.part in single else entry.number
-            found.pop(key, None)
-            found[key] = entry
-    return list(found.values())
+            if what.part in single:
+                found = [one for one in found if not _is_another(what, one.what)]
+            found.append(entry)
+    return found
+
+
+def _is_another(now: Fitted, earlier: What) -> bool:
+    """Tell whether a piece took the place of an earlier one, rather than being told more of."""
+    if not isinstance(earlier, Fitted) or now.part != earlier.part:
+        return False
+    told = ((now.serial, earlier.serial), (now.mark, earlier.mark))
+    return any(one and other and one != other for one, other in told)
 
 
 def crossed_pairs(state: State) -> tuple[str, ...]:

@@ -87,6 +87,28 @@ def test_one_serial_number_has_one_place(part: str, count: int) -> None:
     assert messages(told, Fitted(part="converter")) == []
 
 
+def test_a_piece_that_was_exchanged_is_free_again() -> None:
+    told = state(PAIRS, Fitted(part="lid", serial="A 77"), Fitted(part="lid", serial="A 78"))
+    assert messages(told, Fitted(part="converter", serial="A 77")) == []
+    assert len(messages(told, Fitted(part="converter", serial="A 78"))) == 1
+
+
+def test_what_is_told_besides_of_a_piece_leaves_its_mark_and_number() -> None:
+    told = state(
+        PAIRS,
+        Fitted(part="rod-5", mark="5"),
+        Fitted(part="rod-5", batch="12"),
+        Fitted(part="lid", serial="A 77"),
+        Fitted(part="lid", batch="3"),
+    )
+    assert messages(told, Fitted(part="cap-5", mark="3")) == [
+        "error: `cap-5` of the matched set pair 5 is crossed: mark 3 with `rod-5` of mark 5"
+    ]
+    assert messages(told, Fitted(part="converter", serial="A 77")) == [
+        "warning: serial A 77 is recorded for `lid` already (entry 4)"
+    ]
+
+
 def test_serial_numbers_are_missed_for_what_is_on() -> None:
     pumps = model(
         """
