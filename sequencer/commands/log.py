@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from sequencer.commands.log_correct import correct_command
 from sequencer.commands.log_csv import csv_command
 from sequencer.commands.log_measure import (
     accept_command,
@@ -26,7 +27,6 @@ from sequencer.commands.log_show import (
 )
 from sequencer.commands.log_start import issue_command, start_command
 from sequencer.commands.log_steps import (
-    correct_command,
     done_command,
     note_command,
     part_done_command,

@@ -86,7 +86,10 @@ def spoiled_command(recorder: Recorder, part: str, *, word: str) -> None:
     if step:
         findings += strange_steps([step], recorder.state)
     recorder.record([Spoiled(part=part, step=step)], findings)
-    redo = tuple(mending(recorder.state).redo)
+    fitting = {
+        one.id for one in recorder.assembly.steps if any(fit.part == part for fit in one.fits)
+    }
+    redo = tuple(one for one in mending(recorder.state).redo if one in fitting)
     told = f"{numbered(redo, recorder.state)} to be redone" if redo else "nothing to be redone"
     how = ": see `sequencer revise`" if redo else ""
     recorder.done(f"{part} spoiled, {told}{how}", redo=list(redo))

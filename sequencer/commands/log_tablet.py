@@ -11,6 +11,7 @@ import click
 
 from sequencer.commands import log_times
 from sequencer.commands.common import OK, UNREADABLE, counted
+from sequencer.commands.log_correct import not_correctable
 from sequencer.commands.log_measure import (
     against_readings,
     against_sign,
@@ -26,7 +27,6 @@ from sequencer.commands.log_steps import (
     against,
     against_part_done,
     against_undone,
-    not_correctable,
 )
 from sequencer.problem import Place, Problem
 from sequencer.records.entries import (

@@ -331,6 +331,29 @@ def test_a_fingerprint_may_be_typed_without_its_dot(typed: str) -> None:
     assert spelt(typed.removeprefix("model ")) == "7f3a·c91e"
 
 
+def test_a_spoiled_part_names_the_steps_that_fit_it_and_no_others(bench: Bench) -> None:
+    bench.run("done 2-3")
+    bench.run("reading depth=11.2")
+    assert list(bench.json("status")["redo"]) == ["race-in"]
+    told = "ok: entry 5 in pinion.log.jsonl: seal spoiled, nothing to be redone\n"
+    assert bench.run("spoiled seal").stdout == told
+    told = "race spoiled, step 2 (`race-in`) to be redone: see `sequencer revise`\n"
+    assert bench.run("spoiled race").stdout.endswith(told)
+
+
+def test_an_entry_that_does_not_count_is_not_corrected_once_more(bench: Bench) -> None:
+    bench.run("done 2-3")
+    bench.run("correct 3 --step 3")
+    again = bench.run("correct 3 --step 3", exit_code=2).stderr
+    assert "entry 3 does not name the step `measure`" in again
+    bench.run("correct 3")
+    void = "entry 3 does not count any more (entry 5): to have it back, take back that"
+    for line in ("correct 3", "correct 3 --step 2"):
+        assert void in bench.run(line, exit_code=2).stderr
+    bench.run("correct 5")
+    assert bench.json("status")["done"] == ["chock-on", "race-in"]
+
+
 def test_json_tells_the_same(bench: Bench) -> None:
     told = bench.json("done 2")
     assert told == {"ok": True, "log": "pinion.log.jsonl", "entry": 3, "findings": []}
