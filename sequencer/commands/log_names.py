@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
     from sequencer.records.state import State
 
+_MOST_NAMED = 8
 _RANGE = re.compile(r"([0-9]+)\s*(?:-|–|\.\.|to)\s*([0-9]+)")  # a dash as typed
 
 
@@ -39,8 +40,13 @@ def _meant(word: str, state: State) -> Sequence[str]:
     return (word,)
 
 
-def strange(names: Iterable[str], known: Iterable[str], kind: str) -> list[Problem]:
-    """Return an objection for each name that the model does not have."""
+def strange(
+    names: Iterable[str], known: Iterable[str], kind: str, otherwise: str = ""
+) -> list[Problem]:
+    """Return an objection for each name that the model does not have.
+
+    Where none is like it, `otherwise` says what to do, or else what there is does.
+    """
     from difflib import get_close_matches
 
     have = list(known)
@@ -50,14 +56,24 @@ def strange(names: Iterable[str], known: Iterable[str], kind: str) -> list[Probl
             near = get_close_matches(name, have, n=1, cutoff=0.7)
             message = f"the model has no {kind} `{name}`"
             why = f"what is recorded of it counts for no {kind} of the model"
-            fix = f"did you mean `{near[0]}`?" if near else "see what there is in the packet"
+            fix = f"did you mean `{near[0]}`?" if near else otherwise or _there_is(have, kind)
             found.append(Problem("unknown", "warning", message, why=why, fix=fix))
     return found
 
 
+def _there_is(have: Sequence[str], kind: str) -> str:
+    """Say what there is of a kind, where that is little enough to be read through."""
+    if not have:
+        return "look at the packet again: is it of this model?"
+    if len(have) > _MOST_NAMED:
+        return "see what there is in the packet"
+    return f"write the {kind} as in the model: {', '.join(f'`{name}`' for name in have)}"
+
+
 def strange_steps(names: Iterable[str], state: State) -> list[Problem]:
     """Return an objection for each name that is no step."""
-    return strange(names, (step.id for step in state.assembly.steps), "step")
+    printed = f"see the packet: it numbers the steps from 1 to {len(state.model.order)}"
+    return strange(names, (step.id for step in state.assembly.steps), "step", printed)
 
 
 def pair(word: str) -> tuple[str, str]:

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from sequencer.records.state import State
 
 ENDING = ".log.jsonl"
+_MOST_BELOW = 3  # logs in folders of this one that are named
 
 
 def log_beside(model: Path) -> Path:
@@ -48,9 +49,11 @@ def chosen_log(named: Path | None) -> Path:
     if len(found) == 1:
         return found[0]
     if not found:
+        below = ", ".join(str(path) for path in sorted(Path().glob(f"*/*{ENDING}"))[:_MOST_BELOW])
         raise click.UsageError(
-            f"there is no log (*{ENDING}) in this folder: name it with --log, "
-            "or begin one with `sequencer log start MODEL`"
+            f"there is no log (*{ENDING}) in this folder: name it with --log"
+            + (f" ({below})" if below else "")
+            + ", or begin one with `sequencer log start MODEL`"
         )
     names = ", ".join(str(path) for path in found)
     raise click.UsageError(f"there are several logs in this folder: name one with --log ({names})")

@@ -398,7 +398,12 @@ def test_the_log_is_the_only_one_in_the_folder_or_named(bench: Bench) -> None:
     assert len(bench.entries) == 3
     for path in Path().glob("*.jsonl"):
         path.unlink()
-    assert "there is no log (*.log.jsonl) in this folder" in bench.run("status", exit_code=2).stderr
+    told = "there is no log (*.log.jsonl) in this folder: name it with --log"
+    begin = ", or begin one with `sequencer log start MODEL`"
+    assert f"{told}{begin}" in bench.run("status", exit_code=2).stderr
+    Path("shop").mkdir()
+    Path("shop/a.log.jsonl").touch()
+    assert f"{told} (shop/a.log.jsonl){begin}" in bench.run("status", exit_code=2).stderr
 
 
 def test_a_log_is_begun_only_once_and_only_by_a_model_that_works(empty: Bench) -> None:
