@@ -212,13 +212,28 @@ def _write_blank(recorder: Recorder, file: Path) -> None:
 
 
 def _blank_rows(state: State) -> Iterator[tuple[object, ...]]:
-    """Yield a row for each open step and for each blank on its card."""
+    """Yield what is missing of steps done, then each open step and each blank on its card."""
+    yield from (row for row in _card_rows(state, state.done) if _is_missing(state, row))
+    yield from _card_rows(state, state.open)
+
+
+def _is_missing(state: State, row: Sequence[object]) -> bool:
+    """Tell whether a blank on the card of a step that is done is still to be filled in."""
+    kind, name, at = row[:3]
+    if kind == "sign":
+        return any(state.number.get(step) == at for step, _ in state.holds)
+    check = next((one for one in state.assembly.checks if one.id == name), None)
+    return kind == "reading" and check is not None and bool(state.missing(check))
+
+
+def _card_rows(state: State, names: Sequence[str]) -> Iterator[tuple[object, ...]]:
+    """Yield a row for each of these steps and for each blank on its card."""
     steps = {step.id: step for step in state.assembly.steps}
     checks = {check.id: check for check in state.assembly.checks}
     joints = {joint.id: joint for joint in state.assembly.joints}
     parts = {part.id: part for part in state.assembly.parts}
     for at, name in enumerate(state.model.order, start=1):
-        if name not in state.open:
+        if name not in names:
             continue
         step = steps[name]
         yield "done", name, at, " ".join(step.do.split()), "x"

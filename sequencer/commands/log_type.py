@@ -137,25 +137,46 @@ def _record_serial(recorder: Recorder, part: str, serial: str) -> None:
 
 
 def _ask_blanks(recorder: Recorder, step: Step) -> None:
-    """Ask for what a card has blanks for; what is refused stays blank."""
-    for ask in _blanks(recorder.state, step):
-        kind, name, question = ask
-        answer = _asked(question)
-        if not answer:
-            continue
-        try:
-            if kind == "reading":
-                _record_reading(recorder, name, answer)
-            elif kind == "torque":
-                _record_torque(recorder, name, answer)
-            elif kind == "fitted":
-                _record_serial(recorder, name, answer)
-            else:
-                entry = recorder.entry(Sign(role=name, step=step.id), by=answer)
-                recorder.record([entry], ())
-                recorder.say(f"{name} ({answer}) has signed for {named(recorder.state, step.id)}")
-        except NotRecorded:
-            continue
+    """Ask for what a card has blanks for; what is refused is asked once more."""
+    for kind, name, question in _blanks(recorder.state, step):
+        while answer := _asked(question):
+            try:
+                if answer == "?":
+                    click.echo(_HELP)
+                elif _names_another(recorder, answer, name):
+                    _take_value(recorder, answer)
+                else:
+                    _fill_in(recorder, step, kind, name, _without(name, answer))
+                    break
+            except NotRecorded:
+                continue
+
+
+def _names_another(recorder: Recorder, answer: str, asked: str) -> bool:
+    """Tell whether an answer says itself that it is a value of something else than was asked."""
+    name, found, _ = answer.partition("=")
+    checks = {one.id for one in recorder.assembly.checks}
+    known = checks | {one.id for one in recorder.assembly.joints}
+    return bool(found) and name.strip() != asked and name.partition(".")[0].strip() in known
+
+
+def _without(name: str, answer: str) -> str:
+    """Return an answer without the name of what was asked before it."""
+    own, found, value = answer.partition("=")
+    return value.strip() if found and own.strip() == name and value.strip() else answer
+
+
+def _fill_in(recorder: Recorder, step: Step, kind: str, name: str, answer: str) -> None:
+    """Record what was written in one blank of a card."""
+    if kind == "reading":
+        _record_reading(recorder, name, answer)
+    elif kind == "torque":
+        _record_torque(recorder, name, answer)
+    elif kind == "fitted":
+        _record_serial(recorder, name, answer)
+    else:
+        recorder.record([recorder.entry(Sign(role=name, step=step.id), by=answer)], ())
+        recorder.say(f"{name} ({answer}) has signed for {named(recorder.state, step.id)}")
 
 
 def _blanks(state: State, step: Step) -> Iterator[tuple[str, str, str]]:

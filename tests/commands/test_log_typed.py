@@ -46,6 +46,17 @@ def test_a_sheet_is_typed_in_with_the_readings_that_its_cards_ask_for(
     assert {entry.by for entry in bench.entries[2:6]} == {"Ada", "Jo"}
 
 
+def test_a_blank_filled_in_wrongly_is_asked_once_more(bench: Bench) -> None:
+    typed = "1-3\nabout twelve\nn\n?\ndrag=2.0\ndepth = 12.1\n\n"
+    result = bench.run(f"type --by Ada {SHEET}", typed=typed)
+    assert result.stderr.count("step 3, depth (at least 12.00 mm): ") == 4
+    assert result.stdout.count("Enter leaves a blank open.") == 1, "at the blank"
+    assert [entry.what for entry in bench.entries[2:]] == [
+        Reading(check="drag", value="2.0 N·m"),
+        Reading(check="depth", value="12.1 mm"),
+    ]
+
+
 def test_the_end_of_what_is_typed_ends_it(bench: Bench) -> None:
     assert "1 entry recorded" in bench.run(f"type --by Ada {SHEET}", typed="1\n").stdout
     assert len(bench.entries) == 2
@@ -106,6 +117,21 @@ def test_a_table_filled_in_is_recorded_once(bench: Bench) -> None:
     )
     told = bench.run("csv sheet.csv").stdout
     assert told == "ok: entry 6 in pinion.log.jsonl: 1 row of sheet.csv, 4 recorded before\n"
+
+
+def test_the_blank_table_has_what_is_missing_of_steps_that_are_done(bench: Bench) -> None:
+    def missing(made: str) -> list[tuple[str, str]]:
+        bench.run(f"csv {made} --blank")
+        rows = csv.DictReader(io.StringIO(Path(made).read_text(encoding="utf-8-sig"), newline=""))
+        return [(row["kind"], row["name"]) for row in rows if int(row["step"]) <= 8]
+
+    bench.run(f"done 1-3 {SHEET}")
+    bench.run("reading depth=12.1")
+    bench.run("done 4-8")
+    assert missing("a.csv") == [("reading", "drag"), ("sign", "inspector")]
+    bench.run("reading drag=2.0")
+    bench.run("sign inspector --by Jo")
+    assert missing("b.csv") == []
 
 
 def test_a_table_out_of_turn_is_told_once_for_all(bench: Bench) -> None:
