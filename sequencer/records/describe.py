@@ -31,9 +31,21 @@ def moment(time: str) -> str:
 
 
 def steps_in_words(steps: Sequence[str], state: State) -> str:
-    """Name steps by their printed numbers, or by id where they have none."""
-    number = state.number
-    return ", ".join(str(number.get(step, step)) for step in steps)
+    """Name steps in their order by printed number, three and more in a row by the first and last.
+
+    Those without a number are named by id.
+    """
+    number, runs = state.number, list[list[str]]()
+    for step in steps:
+        if runs and step in number and number[step] - 1 == number.get(runs[-1][-1]):
+            runs[-1].append(step)
+        else:
+            runs.append([step])
+    return ", ".join(_run_in_words([str(number.get(step, step)) for step in run]) for run in runs)
+
+
+def _run_in_words(run: Sequence[str]) -> str:
+    return f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(run)  # noqa: PLR2004  # "2, 3"
 
 
 def _start(what: told.Start, _: State) -> str:
