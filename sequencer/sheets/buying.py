@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from sequencer.sheets.words import shortened
 from sequencer.trade.buying import purchase
 
 if TYPE_CHECKING:
@@ -14,6 +15,9 @@ if TYPE_CHECKING:
     from sequencer.model.parts import Part
     from sequencer.sheets.job import Job
     from sequencer.trade.buying import Purchase
+
+NAME_LENGTH = 240
+"""Characters of a name in a table: of a row that is longer than a page the head would be lost."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +84,8 @@ def _row(part: Part, bought: Purchase, why: str) -> BuyRow:
         f"{bought.over} over" if packs and bought.over else "",
         f"bought as: {part.bought_as.strip()}" if part.bought_as and bought.size is None else "",
     )
-    return BuyRow(buy, part.label, part.number, ", ".join(filter(None, said)), why)
+    name = shortened(part.label, NAME_LENGTH)
+    return BuyRow(buy, name, part.number, ", ".join(filter(None, said)), why)
 
 
 def _perhaps(job: Job, bought: set[str]) -> Iterator[str]:

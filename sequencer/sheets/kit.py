@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from sequencer.sheets.buying import Buying, buying
+from sequencer.sheets.buying import NAME_LENGTH, Buying, buying
 from sequencer.sheets.handled import serial_blanks
 from sequencer.sheets.torques import about
-from sequencer.sheets.words import numbered
+from sequencer.sheets.words import numbered, shortened
 from sequencer.trade.buying import is_spoiled_by_removal
 
 if TYPE_CHECKING:
@@ -126,7 +126,7 @@ def _compounds(job: Job) -> Iterator[CompoundRow]:
         times = (("open", found.open), ("holds in", found.fixture), ("cures in", found.cure))
         about = [found.kind, *(f"{what} {time.text.strip()}" for what, time in times if time)]
         yield CompoundRow(
-            name=found.label,
+            name=shortened(found.label, NAME_LENGTH),
             about=", ".join(piece for piece in about if piece),
             amounts="; ".join(dict.fromkeys(amount for _, amount in uses if amount)),
             steps=", ".join(str(number) for number in dict.fromkeys(n for n, _ in uses)),
@@ -150,7 +150,7 @@ def _row(job: Job, part: Part) -> PartRow:
     return PartRow(
         quantity=part.quantity,
         spare=part.spare,
-        name=part.label,
+        name=shortened(part.label, NAME_LENGTH),
         number=part.number,
         is_new=part.renew == "always",
         single_use=part.once,
