@@ -25,7 +25,7 @@ class Standing:
     aids : tuple of str
         Parts fitted for a time that are still on.
     loose : tuple of str
-        Steps that left something loose which no step done since has made fast.
+        Steps that left something loose which not all steps that make it fast were done since.
     loosened : tuple of str
         Joints that are loosened, and steps whose parts are.
     begun : tuple of tuple of str
@@ -60,8 +60,8 @@ def standing(assembly: Assembly, done: Sequence[str]) -> Standing:
     return Standing(
         on=on,
         aids=tuple(part.id for part in assembly.parts if part.aid and on.get(part.id)),
-        loose=tuple(_loose(steps)),
-        loosened=tuple(_loosened(steps)),
+        loose=tuple(_loose(assembly, steps)),
+        loosened=tuple(_loosened(assembly, steps)),
         begun=tuple(_begun(assembly, set(done))),
         lasting=tuple(state.id for state in lasting),
         barring=tuple(state.id for state in lasting if state.keep or state.id in barred),
@@ -86,24 +86,36 @@ def _on(assembly: Assembly, steps: Sequence[Step]) -> Mapping[str, int]:
     return {part: count for part, count in on.items() if count}
 
 
-def _loose(steps: Sequence[Step]) -> Iterator[str]:
+def _loose(assembly: Assembly, steps: Sequence[Step]) -> Iterator[str]:
     for at, step in enumerate(steps):
         if "loose" in step.leaves:
-            later = (link.to for other in steps[at + 1 :] for link in other.secures)
-            if step.id not in later:
+            fast = [one for one in assembly.steps if _secures(one, step.id)]
+            if not _is_fast(fast, steps[at + 1 :]):
                 yield step.id
 
 
-def _loosened(steps: Sequence[Step]) -> Iterator[str]:
+def _loosened(assembly: Assembly, steps: Sequence[Step]) -> Iterator[str]:
+    written = {step.id: at for at, step in enumerate(assembly.steps)}
     for at, step in enumerate(steps):
         for link in step.loosens:
-            if not any(_makes_fast(other, link) for other in steps[at + 1 :]):
+            fast = [one for one in assembly.steps[written[step.id] + 1 :] if _makes_fast(one, link)]
+            if not _is_fast(fast, steps[at + 1 :]):
                 yield link.to
 
 
+def _is_fast(fast: Sequence[Step], later: Sequence[Step]) -> bool:
+    """Tell whether all that makes something fast was done since; what nothing does, stays loose."""
+    return bool(fast) and {step.id for step in fast} <= {step.id for step in later}
+
+
+def _secures(step: Step, name: str) -> bool:
+    return any(link.to == name for link in step.secures)
+
+
 def _makes_fast(step: Step, link: Link) -> bool:
-    links = step.tighten if link.kind == "joint" else step.secures
-    return any(other.to == link.to for other in links)
+    if link.kind == "joint":
+        return any(other.to == link.to for other in step.tighten)
+    return _secures(step, link.to)
 
 
 def _begun(assembly: Assembly, done: set[str]) -> Iterator[tuple[str, ...]]:

@@ -81,3 +81,13 @@ def test_counts_are_as_the_steps_say_and_else_what_is_not_on_yet() -> None:
 
 def test_steps_that_the_model_lacks_are_passed_over() -> None:
     assert standing(UNIT, ("polish", "sleeve-on")) == standing(UNIT, ("sleeve-on",))
+
+
+def test_what_two_steps_tighten_is_fast_after_both() -> None:
+    unit = assembly(
+        step("slack", loosens=links("j", "joint")),
+        step("snug", tighten=links("j", "joint")),
+        step("tight", tighten=links("j", "joint")),
+    )
+    assert standing(unit, ("slack", "snug")).loosened == ("j",)
+    assert standing(unit, ("slack", "snug", "tight")).loosened == ()
