@@ -113,7 +113,7 @@ class Judge:
         return _Undone(time, spoils, tuple(link.to for link in undo.again), undo.never)
 
     def spoiled(self, undo: frozenset[str]) -> set[str]:
-        once = {part.id for part in self.model.parts if part.once}
+        once = {part.id for part in self.model.parts if part.once or part.renew}
         fitted = {fit.part for name in undo - self.skipped for fit in self.steps[name].fits}
         return (once & fitted) | {part for name in undo for part in self.undone(name).spoils}
 

@@ -93,7 +93,7 @@ def test_forgotten_gaiter_takes_all_in_front_of_it_off_and_a_new_ring() -> None:
     mend = mended(shaft, "grease far-clip near-clip near-gaiter hub-on ring-on")
     assert mend.undo == ("ring-on", "hub-on", "near-gaiter", "near-clip")
     assert mend.do == ("far-gaiter", "near-clip", "near-gaiter", "hub-on", "ring-on")
-    assert (mend.spoiled, mend.renew) == ((), {"snap-ring": 1})
+    assert (mend.spoiled, mend.renew) == (("snap-ring",), {"snap-ring": 1})
 
 
 def test_bearing_drawn_for_a_forgotten_cover_is_spoiled() -> None:
@@ -161,7 +161,7 @@ def test_ring_crushed_too_far_is_renewed_with_its_nut() -> None:
     done = "rear-bearing-on pinion-in ring-on front-bearing-in nut-down"
     mend = mended(pinion, done, redo="ring-on")
     assert mend.undo == ("nut-down", "front-bearing-in", "ring-on")
-    assert (mend.spoiled, mend.renew) == (("ring",), {"ring": 1, "nut": 1})
+    assert (mend.spoiled, mend.renew) == (("ring", "nut"), {"ring": 1, "nut": 1})
     assert mend.made == Made(back=21, once_more=21, in_place=0, parts=9, money=9)
 
 

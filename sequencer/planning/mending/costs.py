@@ -47,7 +47,7 @@ class Costs:
         self.rate = float(assembly.handling.rate or 1)
         trials = {number for number, step in enumerate(self.steps) if step.id in self.in_trial}
         self.fastened = Fastened(assembly, self.skipped | trials)
-        self.once = frozenset(part.id for part in assembly.parts if part.once)
+        self.once = frozenset(part.id for part in assembly.parts if part.once or part.renew)
         self.again: Callable[[int], int] = cache(self._again)
         self.back: Callable[[int], int] = cache(self._back)
         self.back_and_again: Callable[[int], int] = cache(self._back_and_again)
