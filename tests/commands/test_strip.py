@@ -80,7 +80,7 @@ def test_json_tells_the_steps_in_order_with_what_comes_off() -> None:
     assert told["steps"]["sleeve-off"]["puts_on"] == {"sleeve": 1}
     assert told["steps"]["sleeve-off"]["reads"] == ["gap"]
     assert told["steps"]["glass-on"]["way_in"] == "top"
-    assert (told["spoiled"], told["buy"]) == (["glass"], {"seal": 1, "glass": 1})
+    assert (told["spoiled"], told["buy"]) == (["glass", "seal"], {"seal": 1, "glass": 1})
     assert (told["stays"], told["no_return"]) == ([], [])
     assert told["options"] == {"glass": "clear"}
 
