@@ -51,7 +51,8 @@ FORMATS = {
 # Point sizes that the parts in a bag are set in, the largest that fits; and of the other lines.
 _SIZES = (12.0, 11.0, 10.0, 9.0, 8.0, 7.0)
 _NAME, _AT, _FOOT = 15.0, 8.0, 6.5
-_LONGEST_NAME = 0.42  # of the width of a label
+_LONGEST_NAME = 0.42  # of the width of a label, where its steps take up the rest
+_GAP = 2.0  # mm between the two
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,12 +112,14 @@ def _label(job: Job, form: Format, bag: Bag, at: int) -> Label:
     row, column = divmod(at % form.on_a_sheet, form.across)
     inner = form.width - 2 * form.edge
     named = bag.name if bag.name.casefold().startswith("bag") else f"BAG {bag.name}"
-    name = cut(named, inner * _LONGEST_NAME / (_NAME * _POINT), "black")
+    beside = cut(_steps(bag), inner * (1 - _LONGEST_NAME) / (_AT * _POINT), "semibold")
+    left = inner - width_of(beside, "semibold") * _AT * _POINT - _GAP
+    name = cut(named, max(left, inner * _LONGEST_NAME - _GAP) / (_NAME * _POINT), "black")
     return Label(
         left=round(column * form.step_across, 3),
         top=round(row * form.step_down, 3),
         name=name,
-        beside=cut(_steps(bag), inner * (1 - _LONGEST_NAME) / (_AT * _POINT), "semibold"),
+        beside=beside,
         lines=tuple(_lines(job, form, bag)),
     )
 

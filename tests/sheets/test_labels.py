@@ -110,8 +110,10 @@ def inside(label: Label, paper: str) -> None:
     """Assert that every line of a label stays inside it, and no two overlap."""
     form = FORMATS[paper]
     inner = form.width - 2 * form.edge
-    assert width_of(label.name, "black") * 15 * POINT <= inner / 2
-    assert width_of(label.beside, "semibold") * 8 * POINT <= inner - inner * 0.42
+    name = width_of(label.name, "black") * 15 * POINT
+    beside = width_of(label.beside, "semibold") * 8 * POINT
+    assert name + beside <= inner - 1.99
+    assert beside <= inner - inner * 0.42
     below = form.edge + 15 * POINT
     for line in label.lines:
         assert width_of(line.text, line.face) * line.size * POINT <= inner
@@ -223,6 +225,12 @@ def test_what_is_measured_is_what_is_printed() -> None:
     for text in texts:
         wide = right - found[text]
         assert wide <= width_of(text, "semibold") * 8 <= wide * 1.05
+
+
+def test_a_name_takes_the_room_that_its_steps_leave() -> None:
+    unit = job(replace(DO, fits=fits("a")), parts=(Part(id="a", bag="Worm, front"),))
+    ((label,),) = labels_view(unit).pages
+    assert (label.name, label.beside) == ("BAG Worm, front", "on: step 1")
 
 
 def test_a_draft_says_so_on_every_label() -> None:
