@@ -118,13 +118,13 @@ def _document(html: str, **where: Any) -> Any:
         def _ua_stylesheets(self, forms: bool = False) -> list[Any]:  # noqa: ARG002 - its own
             return [style]
 
-    return Document(string=html, **where)
+    document = Document(string=html, **where)
+    gc.collect(0)  # the parser's own tree, of circles, which nothing else would let go
+    return document
 
 
 def _written(page: Any) -> bytes:
     document = page.render()
-    del page
-    gc.collect()  # what the layout has left behind, before the writing takes its own
     fill_in_pages(document)
     for laid_out in document.pages:
         laid_out.paint = partial(_paint, laid_out.paint)
