@@ -90,6 +90,11 @@ class Screen:
         self.run("arguments[0].scrollIntoView({block: 'center', behavior: 'instant'})", element)
         element.send_keys(text + "\n")
 
+    def isolate(self) -> None:
+        """Sign for the only point of isolation."""
+        for stage in (1, 2):
+            self.type(f"#isolation-1-{stage}", "I. Lock")
+
     def keys(self, *keys: str) -> None:
         ActionChains(self.driver).send_keys(*keys).perform()
 

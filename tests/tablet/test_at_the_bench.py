@@ -52,7 +52,8 @@ class Log:
 
 
 def _begin(screen: Screen) -> None:
-    """Do the first step, with its gauges."""
+    """Sign for the isolation, and do the first step, with its gauges."""
+    screen.isolate()
     screen.tap('#step-1 [data-place="go"] [data-value="yes"]')
     screen.tap('#step-1 [data-place="no_go"] [data-value="no"]')
     screen.tick(1)
@@ -77,11 +78,11 @@ def test_a_job_goes_from_the_page_into_the_log_and_back(screen: Screen, tmp_path
     _is_in_the_log(log, _fingerprint(screen))
 
     # Read again it changes nothing; what the page adds later comes in alone.
-    nothing = f"nothing new in {export}: 24 entries are recorded already\n"
+    nothing = f"nothing new in {export}: 26 entries are recorded already\n"
     assert log.run("tablet", str(export)).output == nothing
     screen.tick(8)
     later = screen.saved()
-    told = f"ok: entry 26 in {log.file}: 1 entry of {later}, 24 recorded before\n"
+    told = f"ok: entry 28 in {log.file}: 1 entry of {later}, 26 recorded before\n"
     assert log.run("tablet", str(later)).output == told
 
     _show_the_log_afresh(screen, log)
@@ -102,7 +103,7 @@ def _forget_a_step(screen: Screen) -> None:
     assert screen.text("#step-4 [data-refusal]") == stopped
     assert screen.text("#step-5 [data-refusal]") == stopped
     screen.tick(2)
-    screen.tap("#step-4 [data-stop]")
+    screen.tap("#step-4 .stop input")
     screen.tick(4)
     assert _done(screen) == [1, 2, 3, 4]
 
@@ -175,7 +176,7 @@ def _sign_and_take_back(screen: Screen) -> None:
 
 
 KINDS = """
-start reading reading done done done note done reading reading reading done reading
+start sign sign reading reading done done done note done reading reading reading done reading
 part-done part-done part-done torque reading reading done sign done done correct note
 """
 
@@ -185,8 +186,8 @@ def _is_in_the_log(log: Log, model: str) -> None:
     assert [kind_of(entry) for entry in log.entries] == KINDS.split()
     assert {entry.sheet for entry in log.entries[1:]} == {model}
     assert all(entry.at <= entry.time for entry in log.entries[1:])
-    signed = next(entry for entry in log.entries if kind_of(entry) == "sign")
-    assert signed.by == "C. Dee"
+    signed = [entry for entry in log.entries if kind_of(entry) == "sign"]
+    assert [entry.by for entry in signed] == ["I. Lock", "I. Lock", "C. Dee"]
     asked = next(entry for entry in log.entries if entry.despite)
     assert asked.despite[0] == "still open before it: step 2"
 
@@ -199,7 +200,7 @@ def _show_the_log_afresh(screen: Screen, log: Log) -> None:
     assert screen.text("#progress") == "0 of 12 done"
     screen.one("#log-file").send_keys(str(log.file))
     screen.tap("#import")
-    screen.waits_for("#imported", "Read: 25 entries, 25 of them new here.")
+    screen.waits_for("#imported", "Read: 27 entries, 27 of them new here.")
     assert screen.text("#progress") == "8 of 12 done"
     assert screen.text(f"{FLOAT} [data-verdict]") == "0,04 mm: accept (0.02 to 0.06 mm)"
     assert screen.text("#step-6 [data-sign] [data-verdict]").endswith("by C. Dee")
@@ -255,6 +256,9 @@ def test_everything_can_be_done_from_the_keyboard(browser: Screen, page: Path) -
     browser.open(page)
     browser.keys("KB", Keys.ENTER)  # the dialog has the focus
     assert browser.text("#who-shown") == "KB"
+    for stage in (1, 2):
+        _tabbed_to(browser, f"#isolation-1-{stage}")
+        browser.keys("I. Lock", Keys.ENTER)
     reached = _tabbed_to(browser, '#step-1 [data-place="go"] [data-value="yes"]')
     browser.keys(Keys.SPACE)
     _tabbed_to(browser, '#step-1 [data-place="no_go"] [data-value="no"]')
@@ -269,7 +273,7 @@ def test_everything_can_be_done_from_the_keyboard(browser: Screen, page: Path) -
     assert focused.get_attribute("data-act") == "anyway"
     browser.keys(Keys.SPACE)
     assert browser.is_done(3)
-    _tabbed_to(browser, "#step-4 [data-stop]")
+    _tabbed_to(browser, "#step-4 .stop input")
     browser.keys(Keys.SPACE)
     _tabbed_to(browser, "#step-4 .tick")
     browser.keys(Keys.ENTER)
@@ -369,7 +373,8 @@ STRANGE = [
     ),
     (
         '{"tablet": 1, "fingerprint": "{model}", "unit": "7"}',
-        "It is of unit 7, and this page shows unit without a number.",
+        "It is of unit 7, and this page shows unit without a number: “Change”, at the top, says "
+        "which unit it is.",
     ),
     (
         '{"tablet": 1, "fingerprint": "{model}"}\n{"kind": "done"}',
@@ -415,6 +420,7 @@ def test_a_hostile_model_runs_nothing_and_can_be_ticked(browser: Screen, tmp_pat
         0,
     ]
     browser.tick(1)
+    browser.tap('#step-1 [data-act="anyway"]')
     assert browser.is_done(1)
     assert browser.complaints() == []
 
