@@ -6,6 +6,10 @@ const Acts = (() => {
 
   const cardOf = (element) => element.closest("[data-step]");
   const { stepOf, tell } = Cards;
+  /** Take away what a card objected to: something was done about it, or about something else. */
+  const hush = (card) => {
+    if (card) tell(card, "", false);
+  };
   const focus = (selector, root) => root.querySelector(selector).focus();
 
   // Ticks --------------------------------------------------------------------------------------
@@ -21,7 +25,7 @@ const Acts = (() => {
       focus('[data-act="anyway"]', card);
     } else {
       bench.record("done", { steps: [step.id] }, { despite: against, said: `${Turns.named(step)} done` }, () => {
-        tell(card, "", false);
+        hush(card);
         focus('[data-act="done"]', card);
       });
     }
@@ -58,7 +62,7 @@ const Acts = (() => {
     const card = cardOf(box);
     const step = card ? stepOf(card).id : "";
     const text = box.dataset.says;
-    if (card) tell(card, "", false);
+    hush(card);
     if (box.checked) bench.record("note", { text, ...(step ? { step } : {}) }, { said: "ticked" });
     else if (!takeBackSaid(step, text)) {
       tell(card, "This tick was typed into the log: it is taken back there.", false);
@@ -78,7 +82,7 @@ const Acts = (() => {
       Cards.show();
       return;
     }
-    tell(card, "", false);
+    hush(card);
     const count = Number(box.checked ? box.dataset.count : box.dataset.less);
     bench.record("part-done", { step: step.id, pass, count, of }, { said: of > 1 ? `pass ${pass} ${box.checked ? "done" : "open"}` : `${count} tightened` });
   };
@@ -160,6 +164,7 @@ const Acts = (() => {
     event.preventDefault();
     const values = Object.fromEntries([...new FormData(form)].map(([name, value]) => [name, value.trim()]));
     const before = bench.entries.length;
+    hush(cardOf(form));
     if (!wanted || values[wanted]) act(form, values);
     if (bench.entries.length > before) form.reset();
   };
@@ -179,6 +184,7 @@ const Acts = (() => {
       short: () => recordFate(button, "short"),
       arrived: () => recordFate(button, "arrived"),
     };
+    hush(card);
     actions[button.dataset.act]();
   };
 

@@ -84,8 +84,10 @@ const Cards = (() => {
       box.disabled = isSettled;
     }
     for (const box of all("[data-missed]", root)) {
-      const isTicked = bench.state.isSettled(box.dataset.missed);
-      setText(one("[data-stop-state]", box.parentElement), isTicked ? "" : " – not ticked here");
+      const isOut = bench.state.skipped.has(box.dataset.missed);
+      const isTicked = bench.state.done.has(box.dataset.missed);
+      box.disabled = box.disabled || isOut;
+      setText(one("[data-stop-state]", box.parentElement), isOut ? " – left out" : isTicked ? "" : " – not ticked here");
     }
   };
 

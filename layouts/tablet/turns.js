@@ -83,7 +83,7 @@ const Turns = (() => {
       (one) =>
         one.stops.length && one.number !== null && !state.isSettled(one.id) &&
         (one.id === step.id || (at && one.number <= at.number)) &&
-        !one.stops.every((text) => isConfirmed(state, one.id, text)),
+        one.stops.some(({ step: missed, text }) => !state.skipped.has(missed) && !isConfirmed(state, one.id, text)),
     );
   };
 

@@ -15,8 +15,7 @@ from sequencer.planning.results import Plan
 from sequencer.reading import read_file
 from sequencer.sheets.tablet.page import tablet_html
 from tests.tablet.browsing import Screen, started
-
-CAPSTAN = Path(__file__).with_name("capstan.yaml")
+from tests.tablet.working import CAPSTAN
 
 
 @pytest.fixture(scope="session")

@@ -8,59 +8,24 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner, Result
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
-from sequencer.commands import main
 from sequencer.model.assembly import Assembly
 from sequencer.model.fingerprint import fingerprint
-from sequencer.records.entries import Entry
 from sequencer.records.lines import kind_of
-from sequencer.records.logfile import read_log
 from sequencer.sheets.tablet.page import SCRIPTS, tablet_html
 from tests.sheets.test_hostile import JOB, NASTY, PLAN
 from tests.tablet.browsing import Screen
-from tests.tablet.conftest import CAPSTAN
+from tests.tablet.working import Log, begin, model_of, show, told_by_a_tablet
 
 pytestmark = pytest.mark.xdist_group("browser")
 
 FLOAT = '#step-5 [data-check="float"]'
 
 
-class Log:
-    """The log of a unit in a folder."""
-
-    def __init__(self, folder: Path, unit: str = "") -> None:
-        self.file = folder / "capstan.log.jsonl"
-        self.run("start", str(CAPSTAN), "--unit", unit)
-
-    def run(self, *words: str, exit_code: int = 0) -> Result:
-        called = ["log", *words, "--log", str(self.file)]
-        result = CliRunner().invoke(main, called, input="")
-        assert result.exit_code == exit_code, result.output
-        return result
-
-    @property
-    def entries(self) -> tuple[Entry, ...]:
-        return read_log(self.file).entries
-
-    @property
-    def done(self) -> list[str]:
-        told: list[str] = json.loads(self.run("status", "--json").stdout)["done"]
-        return told
-
-
-def _begin(screen: Screen) -> None:
-    """Sign for the isolation, and do the first step, with its gauges."""
-    screen.isolate()
-    screen.tap('#step-1 [data-place="go"] [data-value="yes"]')
-    screen.tap('#step-1 [data-place="no_go"] [data-value="no"]')
-    screen.tick(1)
-
-
 def test_a_job_goes_from_the_page_into_the_log_and_back(screen: Screen, tmp_path: Path) -> None:
-    _begin(screen)
+    begin(screen)
     _forget_a_step(screen)
     _read_out_of_limit(screen)
     _tighten(screen)
@@ -75,7 +40,7 @@ def test_a_job_goes_from_the_page_into_the_log_and_back(screen: Screen, tmp_path
     done = "bearing-in shims-in clip-in drum-in measure cover-on lip-clean"
     assert log.done == done.split()
     assert json.loads(log.run("status", "--json").stdout)["out"] == []
-    _is_in_the_log(log, _fingerprint(screen))
+    _is_in_the_log(log, model_of(screen))
 
     # Read again it changes nothing; what the page adds later comes in alone.
     nothing = f"nothing new in {export}: 26 entries are recorded already\n"
@@ -207,37 +172,17 @@ def _show_the_log_afresh(screen: Screen, log: Log) -> None:
     assert screen.text("#unexported") == "Nothing to export yet."
 
 
-def _fingerprint(screen: Screen) -> str:
-    return str(screen.run("return Page.bench.data.fingerprint"))
-
-
-def _told(screen: Screen, steps: dict[str, datetime]) -> str:
-    """Return an export that says when steps were ticked."""
-    head = {"tablet": 1, "fingerprint": _fingerprint(screen), "unit": ""}
-    lines = [
-        {"id": f"of {step}", "at": at.isoformat(timespec="seconds"), "kind": "done", "by": "AB"}
-        | {"steps": [step], "sheet": _fingerprint(screen)}
-        for step, at in steps.items()
-    ]
-    return "\n".join(json.dumps(line) for line in [head, *lines])
-
-
-def _show(screen: Screen, text: str) -> None:
-    screen.run("document.getElementById('log-text').value = arguments[0]", text)
-    screen.tap("#import")
-
-
 def test_clocks_run_from_the_tick_and_are_there_after_a_reload(screen: Screen) -> None:
     now = datetime.now().astimezone().replace(microsecond=0)
     pasted, shut = now - timedelta(minutes=5), now - timedelta(minutes=4)
-    _show(screen, _told(screen, {"drum-in": pasted, "paste-on": pasted}))
+    show(screen, told_by_a_tablet(screen, {"drum-in": pasted, "paste-on": pasted}))
     due = (pasted + timedelta(minutes=15)).strftime("%H:%M")
     [clock] = [item.text for item in screen.all("#clocks li")]
     assert re.fullmatch(rf"Sealing paste: finish step 9 by {due}, (9|10) min left", clock), clock
     screen.driver.refresh()
     assert screen.text("#clocks li").startswith(f"Sealing paste: finish step 9 by {due}, ")
 
-    _show(screen, _told(screen, {"lid-on": shut}))
+    show(screen, told_by_a_tablet(screen, {"lid-on": shut}))
     over = shut + timedelta(hours=2)
     ready = (over.replace(second=0) + timedelta(minutes=1 if over.second else 0)).strftime("%H:%M")
     assert ready in screen.text("#step-10 [data-waits]")
@@ -247,7 +192,7 @@ def test_clocks_run_from_the_tick_and_are_there_after_a_reload(screen: Screen) -
 
 def test_what_was_open_too_long_is_said_to_be_done_afresh(screen: Screen) -> None:
     now = datetime.now().astimezone()
-    _show(screen, _told(screen, {"paste-on": now - timedelta(minutes=40, seconds=5)}))
+    show(screen, told_by_a_tablet(screen, {"paste-on": now - timedelta(minutes=40, seconds=5)}))
     clock = screen.text("#clocks li.late")
     assert clock.endswith(": 25 min too late. Do step 8 afresh."), clock
 
@@ -256,9 +201,7 @@ def test_everything_can_be_done_from_the_keyboard(browser: Screen, page: Path) -
     browser.open(page)
     browser.keys("KB", Keys.ENTER)  # the dialog has the focus
     assert browser.text("#who-shown") == "KB"
-    for stage in (1, 2):
-        _tabbed_to(browser, f"#isolation-1-{stage}")
-        browser.keys("I. Lock", Keys.ENTER)
+    _signed_by_keys(browser)
     reached = _tabbed_to(browser, '#step-1 [data-place="go"] [data-value="yes"]')
     browser.keys(Keys.SPACE)
     _tabbed_to(browser, '#step-1 [data-place="no_go"] [data-value="no"]')
@@ -287,6 +230,12 @@ def test_everything_can_be_done_from_the_keyboard(browser: Screen, page: Path) -
     assert browser.driver.switch_to.active_element.get_attribute("id") == "download"
 
 
+def _signed_by_keys(screen: Screen) -> None:
+    for stage in (1, 2):
+        _tabbed_to(screen, f"#isolation-1-{stage}")
+        screen.keys("I. Lock", Keys.ENTER)
+
+
 def _tabbed_to(screen: Screen, selector: str) -> int:
     """Press Tab until something has the focus; each stop on the way must be seen to have it."""
     wanted = screen.one(selector)
@@ -302,7 +251,7 @@ def _tabbed_to(screen: Screen, selector: str) -> int:
 
 def test_every_control_has_a_name_and_is_large_enough(screen: Screen) -> None:
     screen.run("for (const one of document.querySelectorAll('details')) one.open = true")
-    _begin(screen)
+    begin(screen)
     controls = screen.controls()
     assert len(controls) > 60
     assert [role for role, name in controls if not name.strip()] == []
@@ -334,35 +283,6 @@ def test_nothing_reaches_over_the_edge_of_a_screen(screen: Screen, width: int, h
     assert wide <= width
 
 
-def test_each_unit_has_ticks_of_its_own(screen: Screen) -> None:
-    _begin(screen)
-    screen.tap("#change-who")
-    screen.type("#who-unit", "0017")
-    assert screen.text("#progress") == "0 of 12 done"
-    screen.tap("#change-who")
-    screen.one("#who-unit").clear()
-    screen.type("#who-unit", "")
-    assert screen.text("#progress") == "1 of 12 done"
-
-
-def test_a_browser_that_keeps_nothing_says_so(browser: Screen, page: Path) -> None:
-    refusing = (
-        "Object.defineProperty(window, 'localStorage', "
-        "{ get() { throw new DOMException('no', 'SecurityError') } })"
-    )
-    added = browser.driver.execute_cdp_cmd(
-        "Page.addScriptToEvaluateOnNewDocument", {"source": refusing}
-    )
-    try:
-        browser.driver.get(page.as_uri())
-        browser.say_who()
-        _begin(browser)
-        assert browser.is_done(1)
-        assert browser.text("#not-kept").startswith("This browser ")
-    finally:
-        browser.driver.execute_cdp_cmd("Page.removeScriptToEvaluateOnNewDocument", added)
-
-
 STRANGE = [
     ("", "There is nothing to read."),
     ("no lines of a log", "Line 1 is torn: it is no entry."),
@@ -384,9 +304,9 @@ STRANGE = [
 
 
 def test_what_is_no_log_of_this_job_is_refused(screen: Screen) -> None:
-    model = _fingerprint(screen)
+    model = model_of(screen)
     for text, told in STRANGE:
-        _show(screen, text.replace("{model}", model))
+        show(screen, text.replace("{model}", model))
         said = told.replace("{model}", model)
         assert screen.text("#imported") == f"Nothing was read. {said}"
     assert screen.text("#progress") == "0 of 12 done"
@@ -405,7 +325,7 @@ def test_whatever_an_author_or_a_person_types_is_shown_as_typed(
     assert nasty in screen.text("#step-1 [data-recorded]")
     assert screen.all("img") == []
     assert screen.complaints() == []
-    assert _fingerprint(screen) == fingerprint(capstan)
+    assert model_of(screen) == fingerprint(capstan)
 
 
 def test_a_hostile_model_runs_nothing_and_can_be_ticked(browser: Screen, tmp_path: Path) -> None:

@@ -75,7 +75,7 @@ def _step(job: Job, step: Step) -> Plain:
         "id": step.id,
         "number": job.number.get(step.id),
         "short": shortened(first_sentence(step.do), _SHORT),
-        "stops": [told.text for told in stops_of(job, step)],
+        "stops": [{"step": told.step, "text": told.text} for told in stops_of(job, step)],
         "seen": [one.text for seen in seen_on(fitted_parts(job, step)) for one in seen],
         "hold": step.hold,
         "settles": [link.to for link in choice.steps] if choice is not None else [],
