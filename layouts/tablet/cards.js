@@ -41,7 +41,7 @@ const Cards = (() => {
     if (state.done.has(step.id)) return [`done ${time(state.done.get(step.id))}`];
     if (state.skipped.has(step.id)) return [`left out, allowed by ${state.skipped.get(step.id).allowed_by}`];
     if (step.settles.some((name) => name !== step.id && state.isSettled(name))) return ["not needed: another way was taken"];
-    return stopped ? [`waits for the STOP line of ${Turns.named(stopped)}`] : [];
+    return stopped && stopped.id === step.id ? ["waits for its STOP line"] : [];
   };
 
   const ofParts = (step) => {
@@ -149,7 +149,7 @@ const Cards = (() => {
     for (const form of all("[data-isolation]")) {
       const entry = bench.state.roles.get(form.dataset.isolation);
       one(".blank", form).hidden = Boolean(entry);
-      showVerdict(one("[data-verdict]", form), entry ? `${form.dataset.stage}: signed ${time(entry)} by ${entry.by}` : "", true);
+      showVerdict(one("[data-verdict]", form), entry ? `Signed as ${form.dataset.stage} ${time(entry)} by ${entry.by}` : "", true);
       const wrong = one('[data-act="wrong"]', form);
       wrong.hidden = !entry || Boolean(entry.isTyped);
       wrong.dataset.entry = entry ? entry.id : "";

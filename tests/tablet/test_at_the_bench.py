@@ -4,16 +4,21 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 from datetime import datetime, timedelta
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+from PIL import Image
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
 from sequencer.model.assembly import Assembly
 from sequencer.model.fingerprint import fingerprint
+from sequencer.problem import Path as ModelPath
 from sequencer.records.lines import kind_of
+from sequencer.sheets.photos import Photo
 from sequencer.sheets.tablet.page import SCRIPTS, tablet_html
 from tests.sheets.test_hostile import JOB, NASTY, PLAN
 from tests.tablet.browsing import Screen
@@ -330,19 +335,33 @@ def test_whatever_an_author_or_a_person_types_is_shown_as_typed(
 
 def test_a_hostile_model_runs_nothing_and_can_be_ticked(browser: Screen, tmp_path: Path) -> None:
     page = tmp_path / "hostile.html"
-    page.write_text(tablet_html(JOB, PLAN, fingerprint="0000·0000"), encoding="utf-8")
+    first = replace(JOB.steps[0], picture=NASTY)
+    photos: dict[ModelPath, Photo] = {("steps", first.id, "picture"): _photo(1400, 700)}
+    model = replace(JOB, steps=(first, *JOB.steps[1:]))
+    html = tablet_html(model, PLAN, fingerprint="0000·0000", photos=photos)
+    page.write_text(html, encoding="utf-8")
     browser.open(page)
     browser.say_who()
     shown = browser.run("return document.querySelector('#step-1 .do').textContent")
     assert " ".join(NASTY.split()) in " ".join(shown.split())
     assert browser.run("return [document.scripts.length, document.images.length]") == [
         len(SCRIPTS) + 1,
-        0,
+        1,
     ]
+    image = browser.one("img")  # shown whole, and no wider than the page
+    assert browser.run("return arguments[0].naturalWidth", image) == 1400
+    assert image.size["width"] <= browser.one("main").size["width"]
+    browser.run("for (const one of document.querySelectorAll('details')) one.open = true")
     browser.tick(1)
     browser.tap('#step-1 [data-act="anyway"]')
     assert browser.is_done(1)
     assert browser.complaints() == []
+
+
+def _photo(width: int, height: int) -> Photo:
+    file = BytesIO()
+    Image.new("L", (width, height), "gray").save(file, "PNG")
+    return Photo(NASTY, width, height, "image/png", file.getvalue())
 
 
 def test_the_policy_of_the_page_lets_nothing_else_run(screen: Screen) -> None:

@@ -82,7 +82,7 @@ def _isolate(screen: Screen) -> None:
     assert screen.driver.switch_to.active_element.get_attribute("id") == "isolation-1-1"
     screen.type("#isolation-1-1", "L. Ock")
     verdict = screen.text('[data-isolation$="locked"] [data-verdict]')
-    assert verdict.startswith("locked: signed ")
+    assert verdict.startswith("Signed as locked ")
     assert verdict.endswith(" by L. Ock")
     screen.tap("[data-worn] input")
     screen.tap('#step-1 [data-place="go"] [data-value="yes"]')
