@@ -125,8 +125,8 @@ const Acts = (() => {
     const { part } = form.dataset;
     const fields = kind === "spoiled" ? { part, step: stepOf(form).id } : { part };
     const next = { short: "arrived", arrived: "short" }[kind];
-    const said = { short: "is awaited", arrived: "has come", spoiled: "is spoiled" }[kind];
-    bench.record(kind, fields, { said: `${bench.data.parts[part]} ${said}` }, () => {
+    const said = { short: "awaited", arrived: "has come", spoiled: "spoiled" }[kind];
+    bench.record(kind, fields, { said: `${bench.data.parts[part]}: ${said}` }, () => {
       if (next) focus(`[data-act="${next}"]`, form);
       else cardOf(form).focus();
     });

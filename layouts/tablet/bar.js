@@ -4,6 +4,7 @@
 const Bar = (() => {
   const by = (id) => document.getElementById(id);
   const late = new Set();
+  let waited = new Set(); // the steps that had to wait when the clock was looked at last
   const { setText } = Cards;
 
   /** Say something to those who do not see the page. */
@@ -15,6 +16,8 @@ const Bar = (() => {
     by(id).hidden = !text;
     setText(by(id), text);
   };
+
+  const counted = (count) => `${count} ${count === 1 ? "entry" : "entries"}`;
 
   const showClocks = (bench, now) => {
     const running = Turns.running(bench.state, now);
@@ -30,9 +33,12 @@ const Bar = (() => {
       late.add(clock.step.id);
       say(clock.words);
     }
+    const waiting = new Set(running.filter((one) => one.isWait).map((one) => one.step));
+    for (const step of waited) {
+      if (!waiting.has(step) && !bench.state.isSettled(step.id)) say(`${Turns.named(step)} may begin now`);
+    }
+    waited = waiting;
   };
-
-  const counted = (count) => `${count} ${count === 1 ? "entry" : "entries"}`;
 
   const showProgress = ({ data, state, entries, exported, unit, who }) => {
     const printed = data.steps.filter((step) => step.number !== null);
@@ -62,5 +68,5 @@ const Bar = (() => {
     showProgress(bench);
   };
 
-  return { show, showClocks, showOtherIssues, say, tellAbove };
+  return { show, showClocks, counted, showOtherIssues, say, tellAbove };
 })();

@@ -48,8 +48,8 @@ const Cards = (() => {
     const { state, data } = bench;
     const afresh = state.spoiledIn().filter(([id]) => id === step.id);
     return [
-      ...step.fits.filter((part) => state.short.has(part)).map((part) => `${data.parts[part]} is awaited`),
-      ...afresh.map(([, part]) => `${data.parts[part]} is spoiled: to be done afresh with a new one`),
+      ...step.fits.filter((part) => state.short.has(part)).map((part) => `awaited: ${data.parts[part]}`),
+      ...afresh.map(([, part]) => `spoiled: ${data.parts[part]}; to be done afresh with a new one`),
     ];
   };
 
@@ -178,9 +178,9 @@ const Cards = (() => {
     torque: (entry) => `${named(bench.data.joints, entry.joint)}${entry.place ? ` ${entry.place}` : ""}: ${entry.value}${entry.wrench ? `, wrench ${entry.wrench}` : ""}`,
     accept: (entry) => `${named(bench.data.checks, entry.check)}: used as it is, signed by ${entry.by}`,
     fitted: (entry) => `${partOf(entry)}: ${PIECE.filter(([name]) => entry[name]).map(([name, word]) => `${word} ${entry[name]}`).join(", ")}`,
-    spoiled: (entry) => `${partOf(entry)} is spoiled`,
-    short: (entry) => `${partOf(entry)} is not there${entry.until ? `, awaited until ${entry.until}` : ""}`,
-    arrived: (entry) => `${partOf(entry)} has come`,
+    spoiled: (entry) => `${partOf(entry)}: spoiled`,
+    short: (entry) => `${partOf(entry)}: not there${entry.until ? `, awaited until ${entry.until}` : ""}`,
+    arrived: (entry) => `${partOf(entry)}: has come`,
     skip: (entry) => `left out, allowed by ${entry.allowed_by}`,
     sign: (entry) => `${entry.role}: signed by ${entry.by}`,
     note: (entry) => `Note: ${entry.text}`,

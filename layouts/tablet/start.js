@@ -120,7 +120,7 @@ const Page = (() => {
       bench.entries = Exchange.merged(bench.entries, found);
       hideExport();
       keep();
-      by("imported").textContent = `Read: ${found.length} entries, ${bench.entries.length - before} of them new here.`;
+      by("imported").textContent = `Read: ${Bar.counted(found.length)}, ${bench.entries.length - before} of them new here.`;
       by("log-file").value = "";
       by("log-text").value = "";
     } catch (fault) {

@@ -64,6 +64,7 @@ const Turns = (() => {
           moment: one.moment,
           words: `${named(step)} not before ${clock(one.moment, now)}${one.compound ? ` (${one.compound} sets)` : ""}, ${lasting(one.moment - now)} left`,
           isLate: false,
+          isWait: true,
           step,
         })),
     );
@@ -98,12 +99,12 @@ const Turns = (() => {
   /** Return what parts have against a step: they are awaited, or spoiled in a step before it. */
   const ofParts = (state, step) => {
     const { parts } = state.data;
-    const awaited = step.fits.filter((part) => state.short.has(part)).map((part) => `${parts[part]} is awaited`);
+    const awaited = step.fits.filter((part) => state.short.has(part)).map((part) => `awaited: ${parts[part]}`);
     const spoiled = state.spoiledIn()
       .filter(([id]) => id !== step.id)
       .map(([id, part]) => [state.steps.get(id), part])
       .filter(([at]) => step.number === null || at.number === null || at.number < step.number)
-      .map(([at, part]) => `${parts[part]}, fitted in ${named(at)}, is spoiled`);
+      .map(([at, part]) => `spoiled in ${named(at)}: ${parts[part]}`);
     return [...awaited, ...spoiled];
   };
 

@@ -134,7 +134,7 @@ def test_what_two_tablets_recorded_is_told_in_the_order_of_its_times(screen: Scr
     # What comes from the other tablet was done before it came out again here.
     earlier = told_by_a_tablet(screen, {"bearing-in": now - timedelta(minutes=5)})
     show(screen, earlier.replace("of bearing-in", "once more"))
-    assert screen.text("#imported") == "Read: 1 entries, 1 of them new here."
+    assert screen.text("#imported") == "Read: 1 entry, 1 of them new here."
     assert not screen.is_done(1)
 
 

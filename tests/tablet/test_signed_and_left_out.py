@@ -96,10 +96,10 @@ def _miss_a_part(screen: Screen) -> None:
     screen.tap("#step-3 details:has([data-part]) summary")
     screen.tap(f"{PIECE} [data-act='short']")
     assert screen.driver.switch_to.active_element.get_attribute("data-act") == "arrived"
-    assert screen.text("#step-3 .about").endswith(" · Shims is awaited")
+    assert screen.text("#step-3 .about").endswith(" · awaited: Shims")
     screen.tick(3)
     assert screen.text("#step-3 [data-refusal]") == (
-        "Before its turn: Shims is awaited; still open before it: step 2."
+        "Before its turn: awaited: Shims; still open before it: step 2."
     )
     screen.tap(f"{PIECE} [data-act='arrived']")
     screen.one("#step-3-pack-1").send_keys("0.10+0.20")
@@ -123,10 +123,10 @@ def _spoil_a_part(screen: Screen) -> None:
     """What is spoiled where it is has to be done afresh, and asks before the next step."""
     screen.tap(f"{PIECE} [data-act='spoiled']")
     assert screen.text("#step-3 .about").endswith(
-        "Shims is spoiled: to be done afresh with a new one"
+        " · spoiled: Shims; to be done afresh with a new one"
     )
     screen.tick(4)
-    refusal = "Before its turn: Shims, fitted in step 3, is spoiled."
+    refusal = "Before its turn: spoiled in step 3: Shims."
     assert screen.text("#step-4 [data-refusal]") == refusal
     screen.tap("#step-3 [data-undo] summary")
     screen.tap("#step-3 [data-act='undone']")
