@@ -143,6 +143,13 @@ const Acts = (() => {
   const accept = (form, { name }) =>
     bench.record("accept", { check: form.dataset.accept }, { by: name, said: "used as it is" }, () => cardOf(form).focus());
 
+  /** Sign at a hold point: for what is done, so that the tick comes first. */
+  const signHold = (form, { name }) => {
+    const step = stepOf(form);
+    if (!bench.state.done.has(step.id)) tell(cardOf(form), "Tick the step first: who signs does so for what is done.", false);
+    else bench.record("sign", { role: form.dataset.sign, step: step.id }, { by: name, said: "signed" });
+  };
+
   const signIsolation = (form, { name }) =>
     bench.record("sign", { role: form.dataset.isolation }, { by: name, said: "signed" }, () => focus("[data-act]", form));
 
@@ -151,7 +158,7 @@ const Acts = (() => {
     ["[data-torque]", "value", recordTorque],
     ["[data-part]", "", recordPiece],
     ["[data-note]", "text", (form, { text }) => bench.record("note", { text, step: stepOf(form).id }, { said: "noted" })],
-    ["[data-sign]", "name", (form, { name }) => bench.record("sign", { role: form.dataset.sign, step: stepOf(form).id }, { by: name, said: "signed" })],
+    ["[data-sign]", "name", signHold],
     ["[data-accept]", "name", accept],
     ["[data-skip]", "name", leaveOut],
     ["[data-isolation]", "name", signIsolation],

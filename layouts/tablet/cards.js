@@ -102,6 +102,13 @@ const Cards = (() => {
     }
   };
 
+  /** Return what is said of a reading that counts, and whether work may go on after it. */
+  const saidOf = ({ entry, verdict }, accepted) => {
+    const isOk = Judging.isOk(verdict);
+    if (isOk || !accepted) return [`${entry.value}: ${verdictText(verdict)}`, isOk];
+    return [`${entry.value}: ${verdict.why} – used as it is, signed by ${accepted.by}`, true];
+  };
+
   const showChecks = (card) => {
     for (const panel of all("[data-check]", card)) {
       const accepted = bench.state.accepted.get(panel.dataset.check);
@@ -118,10 +125,7 @@ const Cards = (() => {
         for (const button of all("[data-value]", blank)) {
           button.setAttribute("aria-pressed", String(Boolean(taken) && taken.entry.value === button.dataset.value));
         }
-        const isOk = Boolean(taken) && Judging.isOk(taken.verdict);
-        const signed = accepted && !isOk ? ` – used as it is, signed by ${accepted.by}` : "";
-        if (taken) showVerdict(output, `${taken.entry.value}: ${verdictText(taken.verdict)}${signed}`, isOk || Boolean(signed));
-        else showVerdict(output, "", true);
+        showVerdict(output, ...(taken ? saidOf(taken, accepted) : ["", true]));
       }
     }
   };

@@ -54,6 +54,5 @@ def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Screen]:
 @pytest.fixture
 def screen(browser: Screen, page: Path) -> Screen:
     """The page as it is when somebody has said who they are."""
-    browser.open(page)
-    browser.say_who()
+    browser.open(page, who="AB")
     return browser

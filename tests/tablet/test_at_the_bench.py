@@ -128,12 +128,15 @@ def _close_and_open(screen: Screen) -> None:
 
 def _sign_and_take_back(screen: Screen) -> None:
     """Have the hold point signed; take a wrong tick back, which leaves its trace; write a note."""
+    screen.type("#step-6-hold", "C. Dee")
+    early = "Tick the step first: who signs does so for what is done."
+    assert screen.text("#step-6 [data-refusal]") == early
     screen.tick(6)
     screen.tick(7)
     assert screen.text("#step-7 [data-refusal]") == (
         "Before its turn: the hold point of step 6 is not signed: inspector."
     )
-    screen.type("#step-6-hold", "C. Dee")
+    screen.type("#step-6-hold", "")
     screen.tick(7)
     assert screen.is_done(7)
     screen.tick(8)

@@ -31,14 +31,17 @@ def test_each_unit_has_ticks_of_its_own(screen: Screen) -> None:
 
 
 @contextmanager
-def _before_every_page(screen: Screen, script: str) -> Iterator[None]:
+def _changed_by(screen: Screen, page: Path, script: str) -> Iterator[None]:
+    """Open a page of which a script has changed the browser before it starts, and leave it."""
     added = screen.driver.execute_cdp_cmd(
         "Page.addScriptToEvaluateOnNewDocument", {"source": script}
     )
     try:
+        screen.driver.get(page.as_uri())
         yield
     finally:
         screen.driver.execute_cdp_cmd("Page.removeScriptToEvaluateOnNewDocument", added)
+        screen.driver.get("about:blank")
 
 
 def test_a_browser_that_keeps_nothing_says_so(browser: Screen, page: Path) -> None:
@@ -46,18 +49,30 @@ def test_a_browser_that_keeps_nothing_says_so(browser: Screen, page: Path) -> No
         "Object.defineProperty(window, 'localStorage', "
         "{ get() { throw new DOMException('no', 'SecurityError') } })"
     )
-    with _before_every_page(browser, refusing):
-        browser.driver.get(page.as_uri())
+    with _changed_by(browser, page, refusing):
         browser.say_who()
         begin(browser)
         assert browser.is_done(1)
         assert browser.text("#not-kept").startswith("This browser keeps nothing ")
 
 
-def test_a_full_browser_says_so_and_loses_nothing_while_the_page_is_open(screen: Screen) -> None:
-    screen.run(
-        "Storage.prototype.setItem = () => { throw new DOMException('', 'QuotaExceededError') }"
-    )
+FULL = """
+const { setItem } = Storage.prototype;
+Storage.prototype.setItem = function (key, text) {
+  if (text.length > 100) throw new DOMException("", "QuotaExceededError");
+  setItem.call(this, key, text);
+};
+"""
+
+
+def test_a_full_browser_says_so_and_loses_nothing_while_the_page_is_open(
+    screen: Screen, page: Path
+) -> None:
+    with _changed_by(screen, page, FULL):
+        _go_on_without_room(screen)
+
+
+def _go_on_without_room(screen: Screen) -> None:
     begin(screen)
     screen.tick(3)
     screen.tap('#step-3 [data-act="anyway"]')

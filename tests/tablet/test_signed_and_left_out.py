@@ -154,6 +154,7 @@ def _use_as_it_is(screen: Screen) -> None:
     assert not screen.one(f"{GAP} [data-accept]").is_displayed()
     screen.type("#step-9-check-1-1", "0.3")
     screen.type("#step-9-accept-1", "F. Man")
-    said = screen.text(f"{GAP} [data-verdict]")
-    assert said.endswith(" – used as it is, signed by F. Man")
+    assert screen.text(f"{GAP} [data-verdict]") == (
+        "0.3 mm: above the limit (at most 0.10 mm) – used as it is, signed by F. Man"
+    )
     assert screen.one(f"{GAP} [data-verdict]").get_attribute("class") == "verdict"
