@@ -178,6 +178,7 @@ const Cards = (() => {
   const PIECE = [["number", "no."], ["serial", "serial"], ["batch", "batch"], ["pack", "pack"], ["mark", "mark"], ["with", "to mark"]];
 
   const SAID = {
+    __proto__: null,
     reading: (entry) => `${named(bench.data.checks, entry.check)}${entry.place ? `, ${entry.place}` : ""}: ${entry.value}`,
     torque: (entry) => `${named(bench.data.joints, entry.joint)}${entry.place ? ` ${entry.place}` : ""}: ${entry.value}${entry.wrench ? `, wrench ${entry.wrench}` : ""}`,
     accept: (entry) => `${named(bench.data.checks, entry.check)}: used as it is, signed by ${entry.by}`,

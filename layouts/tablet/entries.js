@@ -74,6 +74,7 @@ const Entries = (() => {
 
     take(entry) {
       const known = {
+        __proto__: null,
         done: this.takeDone, undone: this.takeUndone, "part-done": this.takePart, skip: this.takeSkip,
         reading: this.takeReading, accept: this.takeAccept, sign: this.takeSign, note: this.takeNote,
         spoiled: this.takeSpoiled, short: this.takeShort, arrived: this.takeArrived, fitted: this.takeArrived,

@@ -36,11 +36,14 @@ const Exchange = (() => {
     });
 
   const KNOWN = {
+    __proto__: null,
     done: ["steps"], undone: ["steps"], "part-done": ["step", "pass", "count"], skip: ["step", "allowed_by"], reading: ["check", "value"],
     torque: ["joint", "value"], fitted: ["part"], spoiled: ["part"], short: ["part"], arrived: ["part"],
     sign: ["role"], note: ["text"], accept: ["check"], correct: ["corrects"],
   };
-  const fits = (entry) => {
+  const fits = (entry, isExport) => {
+    if (isExport && (typeof entry.id !== "string" || !entry.id)) return false;
+    if (Number.isNaN(Date.parse(entry.at || entry.time))) return false;
     const wanted = KNOWN[entry.kind] || [];
     const isList = !("steps" in entry) || (Array.isArray(entry.steps) && entry.steps.every((step) => typeof step === "string"));
     const texts = ["value", "place", "text", "check", "joint", "part", "role", "step", "at", "by", "allowed_by"];
@@ -74,9 +77,10 @@ const Exchange = (() => {
       throw new NotThis(`It is of unit ${models[0].unit || "without a number"}, and this page shows unit ${unit || "without a number"}: “Change”, at the top, says which unit it is.`);
     }
     const rest = told.filter((one) => !models.includes(one));
-    const strange = rest.findIndex((one) => !fits(one));
+    const isExport = Boolean(models[0].tablet);
+    const strange = rest.findIndex((one) => !fits(one, isExport));
     if (strange >= 0) throw new NotThis(`Entry ${strange + 1} lacks what belongs to it.`);
-    return models[0].tablet ? rest : ofLog(rest);
+    return isExport ? rest : ofLog(rest);
   };
 
   /** Return two tellings as one by the time of each entry; what is told by both counts once. */

@@ -56,9 +56,12 @@ const Keeping = (() => {
   });
   const job = (unit) => jobIn(read(keyOf(unit), {}));
 
+  /** Return what this or another window has kept last. */
+  const elsewhere = (unit) => jobIn(parsed(stored(keyOf(unit)), {}));
+
   /** Return entries with what another window has recorded meanwhile. */
   const joined = (unit, entries, exported) => {
-    const other = jobIn(parsed(stored(keyOf(unit)), {}));
+    const other = elsewhere(unit);
     const known = new Set(entries.map((one) => one.id));
     const news = other.entries.filter((one) => one.from !== "log" && !known.has(one.id));
     return { entries: [...entries, ...news], exported: [...new Set([...exported, ...other.exported])] };
@@ -88,5 +91,5 @@ const Keeping = (() => {
     return found;
   };
 
-  return { open, now, setNow, job, joined, save, keyOf, unexported, ofOtherIssues };
+  return { open, now, setNow, job, elsewhere, save, keyOf, unexported, ofOtherIssues };
 })();

@@ -4,6 +4,8 @@
 const Page = (() => {
   const by = (id) => document.getElementById(id);
   const data = JSON.parse(by("job").textContent);
+  // A name that an import brings is looked up here, and must not find what every object has.
+  for (const name of ["checks", "joints", "parts", "ownTorques"]) Object.setPrototypeOf(data[name], null);
   const EVERY = 5000; // milliseconds between two looks at the clock
   const NOT_KEPT = "This browser could not keep it: no room, or storage is off. Export before you close the page.";
   const KEEPS_NOTHING = "This browser keeps nothing (a private window, or storage is off): ticks are gone when the page is closed. Export before that.";
@@ -35,11 +37,9 @@ const Page = (() => {
 
   /** Take in what another window has recorded. */
   const takeIn = () => {
-    const unit = bench.unit || "";
-    const stored = Keeping.job(unit);
-    const isRead = stored.entries.some((entry) => entry.from === "log");
-    if (isRead) bench.entries = Exchange.merged(bench.entries, stored.entries);
-    Object.assign(bench, Keeping.joined(unit, bench.entries, bench.exported));
+    const there = Keeping.elsewhere(bench.unit || "");
+    bench.entries = Exchange.merged(bench.entries, there.entries);
+    bench.exported = [...new Set([...bench.exported, ...there.exported])];
     hideExport();
     refresh();
   };

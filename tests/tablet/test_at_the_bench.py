@@ -196,6 +196,10 @@ def test_clocks_run_from_the_tick_and_are_there_after_a_reload(screen: Screen) -
     assert ready in screen.text("#step-10 [data-waits]")
     screen.tick(10)
     assert f"not before {ready}: 2 h after step 9" in screen.text("#step-10 [data-refusal]")
+    screen.run("Bar.showClocks(Page.bench, new Date(Date.now() + 2 * 3600e3))")
+    assert screen.run("return document.getElementById('told').textContent") == (
+        "step 10 may begin now"
+    )
 
 
 def test_what_was_open_too_long_is_said_to_be_done_afresh(screen: Screen) -> None:
@@ -305,7 +309,7 @@ STRANGE = [
         "which unit it is.",
     ),
     (
-        '{"tablet": 1, "fingerprint": "{model}"}\n{"kind": "done"}',
+        '{"tablet": 1, "fingerprint": "{model}"}\n{"kind": "done", "id": "a"}',
         "Entry 1 lacks what belongs to it.",
     ),
 ]
@@ -318,6 +322,27 @@ def test_what_is_no_log_of_this_job_is_refused(screen: Screen) -> None:
         said = told.replace("{model}", model)
         assert screen.text("#imported") == f"Nothing was read. {said}"
     assert screen.text("#progress") == "0 of 12 done"
+
+
+# Names that every object of the browser's language has, where those of the model are looked up.
+INBORN = """
+{"tablet": 1, "fingerprint": "{model}", "unit": ""}
+{"id": "a", "at": "{at}", "kind": "constructor", "step": "clip-in"}
+{"id": "b", "at": "{at}", "kind": "reading", "check": "constructor", "value": "1 mm"}
+{"id": "c", "at": "{at}", "kind": "torque", "joint": "toString", "value": "1 N·m"}
+{"id": "d", "at": "{at}", "kind": "spoiled", "part": "__proto__"}
+{"id": "e", "at": "{at}", "kind": "done", "steps": ["constructor", "clip-in"]}
+"""
+
+
+def test_odd_names_in_an_export_hurt_nothing(screen: Screen) -> None:
+    text = INBORN.replace("{model}", model_of(screen)).replace("{at}", "2031-05-02T14:05:09Z")
+    show(screen, text)
+    assert screen.text("#imported") == "Read: 5 entries, 5 of them new here."
+    screen.driver.refresh()
+    assert screen.text("#progress") == "1 of 12 done"
+    assert screen.all("#step-2 [data-recorded] li") == []
+    assert screen.complaints() == []
 
 
 def test_whatever_an_author_or_a_person_types_is_shown_as_typed(
