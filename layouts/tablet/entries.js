@@ -58,20 +58,29 @@ const Entries = (() => {
     constructor(data) {
       this.data = data;
       this.steps = new Map(data.steps.map((step) => [step.id, step]));
+      this.turn = 0; // counts the entries taken
       this.done = new Map();
-      this.skipped = new Set();
+      this.doneAt = new Map();
+      this.skipped = new Map();
       this.partDone = new Map();
       this.readings = new Map();
-      this.accepted = new Set();
+      this.accepted = new Map();
       this.signed = new Map();
+      this.roles = new Map();
+      this.spoiled = new Map();
+      this.short = new Map();
       this.notes = new Map();
     }
 
     take(entry) {
       const known = {
+        __proto__: null,
         done: this.takeDone, undone: this.takeUndone, "part-done": this.takePart, skip: this.takeSkip,
         reading: this.takeReading, accept: this.takeAccept, sign: this.takeSign, note: this.takeNote,
+        spoiled: this.takeSpoiled, short: this.takeShort, arrived: this.takeArrived, fitted: this.takeArrived,
       };
+      this.turn += 1;
+      if (entry.step && !this.steps.has(entry.step)) return;
       if (known[entry.kind]) known[entry.kind].call(this, entry);
     }
 
@@ -80,8 +89,12 @@ const Entries = (() => {
         this.signed.delete(step);
         this.done.set(step, entry);
         this.skipped.delete(step);
+        this.doneAt.set(step, this.turn);
         this.partDone.delete(step);
-        for (const check of this.steps.get(step).upsets) this.void(check);
+        const { upsets, begins, fits } = this.steps.get(step);
+        for (const check of upsets) this.void(check);
+        for (const check of begins) if (this.hasFailed(check)) this.void(check);
+        for (const part of fits) if (this.isWholeAgain(part)) this.spoiled.delete(part);
       }
     }
 
@@ -101,22 +114,57 @@ const Entries = (() => {
     }
 
     takeSkip(entry) {
-      this.skipped.add(entry.step);
+      this.skipped.set(entry.step, entry);
     }
 
     takeNote(entry) {
-      if (!this.notes.has(entry.step)) this.notes.set(entry.step, new Set());
-      this.notes.get(entry.step).add(entry.text);
+      const about = entry.step || "";
+      if (!this.notes.has(about)) this.notes.set(about, new Set());
+      this.notes.get(about).add(entry.text);
     }
 
     takeAccept(entry) {
-      this.accepted.add(entry.check);
+      this.accepted.set(entry.check, entry);
     }
 
     takeSign(entry) {
-      for (const [step, role] of this.holds()) {
-        if (role === entry.role && (!entry.step || entry.step === step)) this.signed.set(step, entry);
-      }
+      const held = this.holds().filter(
+        ([step, role]) => role === entry.role && (!entry.step || entry.step === step),
+      );
+      for (const [step] of held) this.signed.set(step, entry);
+      if (!held.length) this.roles.set(entry.role, entry);
+    }
+
+    takeSpoiled(entry) {
+      if (entry.part in this.data.parts) this.spoiled.set(entry.part, { entry, turn: this.turn });
+    }
+
+    takeShort(entry) {
+      if (entry.part in this.data.parts) this.short.set(entry.part, entry);
+    }
+
+    takeArrived(entry) {
+      this.short.delete(entry.part);
+    }
+
+    /** The steps done that fit a part which was spoiled, each with whether it was done since. */
+    fitting(part) {
+      const { entry, turn } = this.spoiled.get(part);
+      return [...this.done.keys()]
+        .filter((step) => (!entry.step || entry.step === step) && this.steps.get(step).fits.includes(part))
+        .map((step) => [step, this.doneAt.get(step) > turn]);
+    }
+
+    isWholeAgain(part) {
+      const fitting = this.spoiled.has(part) ? this.fitting(part) : [];
+      return fitting.length > 0 && fitting.every(([, isSince]) => isSince);
+    }
+
+    /** The steps to be done afresh because of a part that was spoiled where it is, each with it. */
+    spoiledIn() {
+      return [...this.spoiled.keys()].flatMap((part) =>
+        this.fitting(part).filter(([, isSince]) => !isSince).map(([step]) => [step, part]),
+      );
     }
 
     takeReading(entry) {
@@ -156,6 +204,10 @@ const Entries = (() => {
       for (const one of this.readings.get(check) || []) {
         if (all || Judging.isOk(one.verdict)) one.isVoid = true;
       }
+    }
+
+    hasFailed(check) {
+      return (this.readings.get(check) || []).some((one) => !Judging.isOk(one.verdict));
     }
 
     /** The readings of a check that count: at each place the last, of the last round. */

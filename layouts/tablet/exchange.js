@@ -2,7 +2,7 @@
 /* The export: a line for each entry, as the log has them; and what a log or an export tells. */
 
 const Exchange = (() => {
-  const LOCAL = ["from"]; // what only the page knows of an entry
+  const LOCAL = ["from", "isTyped"]; // what only the page knows of an entry
 
   const plain = (entry) => Object.fromEntries(Object.entries(entry).filter(([name]) => !LOCAL.includes(name)));
 
@@ -36,13 +36,17 @@ const Exchange = (() => {
     });
 
   const KNOWN = {
-    done: ["steps"], undone: ["steps"], "part-done": ["step", "pass", "count"], skip: ["step"], reading: ["check", "value"],
-    torque: ["joint", "value"], fitted: ["part"], sign: ["role"], note: ["text"], accept: ["check"], correct: ["corrects"],
+    __proto__: null,
+    done: ["steps"], undone: ["steps"], "part-done": ["step", "pass", "count"], skip: ["step", "allowed_by"], reading: ["check", "value"],
+    torque: ["joint", "value"], fitted: ["part"], spoiled: ["part"], short: ["part"], arrived: ["part"],
+    sign: ["role"], note: ["text"], accept: ["check"], correct: ["corrects"],
   };
-  const fits = (entry) => {
+  const fits = (entry, isExport) => {
+    if (isExport && (typeof entry.id !== "string" || !entry.id)) return false;
+    if (Number.isNaN(Date.parse(entry.at || entry.time))) return false;
     const wanted = KNOWN[entry.kind] || [];
     const isList = !("steps" in entry) || (Array.isArray(entry.steps) && entry.steps.every((step) => typeof step === "string"));
-    const texts = ["value", "place", "text", "check", "joint", "part", "role", "step", "at", "by"];
+    const texts = ["value", "place", "text", "check", "joint", "part", "role", "step", "at", "by", "allowed_by"];
     return isList && wanted.every((name) => name in entry) && texts.every((name) => !(name in entry) || typeof entry[name] === "string");
   };
 
@@ -51,7 +55,7 @@ const Exchange = (() => {
     return told.map((one) => {
       const id = one.id || `entry ${one.entry}`;
       names.set(one.entry, id);
-      const entry = { ...one, id, at: one.at || one.time, by: one.by || "", from: "log" };
+      const entry = { ...one, id, at: one.at || one.time, by: one.by || "", from: "log", isTyped: !one.id };
       delete entry.entry;
       delete entry.time;
       if (one.kind === "correct") entry.corrects = names.get(one.corrects) || "";
@@ -70,12 +74,23 @@ const Exchange = (() => {
       throw new NotThis(`It is of model ${last.fingerprint}, and this page is of model ${data.fingerprint}. Make the page anew.`);
     }
     if ((models[0].unit || "") !== unit) {
-      throw new NotThis(`It is of unit ${models[0].unit || "without a number"}, and this page shows unit ${unit || "without a number"}.`);
+      throw new NotThis(`It is of unit ${models[0].unit || "without a number"}, and this page shows unit ${unit || "without a number"}: “Change”, at the top, says which unit it is.`);
     }
     const rest = told.filter((one) => !models.includes(one));
-    const strange = rest.findIndex((one) => !fits(one));
+    const isExport = Boolean(models[0].tablet);
+    const strange = rest.findIndex((one) => !fits(one, isExport));
     if (strange >= 0) throw new NotThis(`Entry ${strange + 1} lacks what belongs to it.`);
-    return models[0].tablet ? rest : ofLog(rest);
+    return isExport ? rest : ofLog(rest);
+  };
+
+  /** Return two tellings as one by the time of each entry; what is told by both counts once. */
+  const byTime = (own, found) => {
+    const [left, right] = [[...own], [...found]];
+    const all = [];
+    while (left.length && right.length) {
+      all.push(Date.parse(right[0].at) < Date.parse(left[0].at) ? right.shift() : left.shift());
+    }
+    return [...all, ...left, ...right];
   };
 
   /** Return what is known from both: the log in its order, then what is only here. */
@@ -84,7 +99,7 @@ const Exchange = (() => {
     const known = new Set(own.map((entry) => entry.id));
     const isLog = found.some((entry) => entry.from === "log");
     if (isLog) return [...found, ...own.filter((entry) => entry.from !== "log" && !there.has(entry.id))];
-    return [...own, ...found.filter((entry) => !known.has(entry.id))];
+    return byTime(own, found.filter((entry) => !known.has(entry.id)));
   };
 
   return { linesOf, fileName, read, merged, NotThis };

@@ -1,36 +1,46 @@
 "use strict";
-/* The page as a whole: who is at the bench and on which unit, where the job stands, and the start. */
+/* The page as a whole: who is at the bench and on which unit, what is kept, out and in, the start. */
 
 const Page = (() => {
   const by = (id) => document.getElementById(id);
   const data = JSON.parse(by("job").textContent);
+  // A name that an import brings is looked up here, and must not find what every object has.
+  for (const name of ["checks", "joints", "parts", "ownTorques"]) Object.setPrototypeOf(data[name], null);
   const EVERY = 5000; // milliseconds between two looks at the clock
+  const NOT_KEPT = "This browser could not keep it: no room, or storage is off. Export before you close the page.";
+  const KEEPS_NOTHING = "This browser keeps nothing (a private window, or storage is off): ticks are gone when the page is closed. Export before that.";
 
-  const bench = { data, entries: [], marks: new Set(), state: null, who: "", unit: null };
-  const late = new Set();
+  const bench = { data, entries: [], exported: [], state: null, who: "", unit: null };
+  let isKept = true;
   let waiting = null; // what is to be recorded as soon as somebody has said who it is
   let link = "";
 
-  const say = (text) => {
-    if (text) by("told").textContent = text;
+  const refresh = () => {
+    bench.state = Entries.replay(data, bench.entries);
+    const now = new Date();
+    Cards.show(now);
+    Bar.show(bench, now);
   };
 
   const keep = () => {
-    const saved = Keeping.save(bench.unit || "", bench.entries, [...bench.marks]);
-    bench.entries = saved.entries;
-    if (!saved.isKept) notKept("This browser could not keep it: no room, or storage is off. Export before you close the page.");
+    const saved = Keeping.save(bench.unit || "", bench.entries, bench.exported);
+    ({ entries: bench.entries, exported: bench.exported } = saved);
+    if (isKept && !saved.isKept) Bar.tellAbove("not-kept", NOT_KEPT);
+    isKept = saved.isKept;
     refresh();
   };
 
-  const notKept = (text) => {
-    by("not-kept").hidden = false;
-    Cards.setText(by("not-kept"), text);
+  const load = () => {
+    ({ entries: bench.entries, exported: bench.exported } = Keeping.job(bench.unit || ""));
+    refresh();
   };
 
-  const load = () => {
-    const { entries, marks } = Keeping.job(bench.unit || "");
-    bench.entries = entries;
-    bench.marks = new Set(marks);
+  /** Take in what another window has recorded. */
+  const takeIn = () => {
+    const there = Keeping.elsewhere(bench.unit || "");
+    bench.entries = Exchange.merged(bench.entries, there.entries);
+    bench.exported = [...new Set([...bench.exported, ...there.exported])];
+    hideExport();
     refresh();
   };
 
@@ -46,63 +56,8 @@ const Page = (() => {
     bench.entries = [...bench.entries, entry];
     hideExport();
     keep();
-    say(said);
+    Bar.say(said);
     then();
-  };
-
-  bench.mark = (name, isTicked) => {
-    if (isTicked) bench.marks.add(name);
-    else bench.marks.delete(name);
-    keep();
-  };
-
-  bench.takeBackNote = (step, text) => {
-    const counting = Entries.counting(bench.entries);
-    const entry = counting.find((one) => one.kind === "note" && one.step === step && one.text === text);
-    if (entry) bench.record("correct", { corrects: entry.id, why: "ticked by mistake" }, { said: "taken back" });
-  };
-
-  // Where the job stands -----------------------------------------------------------------------
-
-  const showClocks = (now) => {
-    const running = Turns.running(bench.state, now);
-    const list = by("clocks");
-    const items = running.map((clock) => {
-      const item = document.createElement("li");
-      item.className = clock.isLate ? "late" : "";
-      item.textContent = clock.words;
-      return item;
-    });
-    if (items.map((item) => item.textContent).join() !== [...list.children].map((item) => item.textContent).join()) {
-      list.replaceChildren(...items);
-    }
-    list.hidden = !items.length;
-    for (const clock of running.filter((one) => one.isLate && !late.has(one.step.id))) {
-      late.add(clock.step.id);
-      say(clock.words);
-    }
-  };
-
-  const showBar = () => {
-    const { state } = bench;
-    const printed = data.steps.filter((step) => step.number !== null);
-    const open = state.open();
-    Cards.setText(by("progress"), `${printed.length - open.length} of ${printed.length} done`);
-    const next = open[0];
-    by("next-link").href = next ? `#step-${next.number}` : "#exchange-title";
-    Cards.setText(by("next-link"), next ? `Next: step ${next.number}, ${next.short}` : "All done: export it");
-    const own = bench.entries.filter((entry) => entry.from !== "log").length;
-    Cards.setText(by("unexported"), own ? `${own} ${own === 1 ? "entry" : "entries"} to export.` : "Nothing to export yet.");
-    Cards.setText(by("unit-shown"), bench.unit || "without a number");
-    Cards.setText(by("who-shown"), bench.who || "not said");
-  };
-
-  const refresh = () => {
-    bench.state = Entries.replay(data, bench.entries);
-    const now = new Date();
-    Cards.show(now);
-    showClocks(now);
-    showBar();
   };
 
   // Who, and which unit -------------------------------------------------------------------------
@@ -117,12 +72,12 @@ const Page = (() => {
     event.preventDefault();
     const who = by("who-initials").value.trim();
     if (!who) return;
-    bench.who = who;
     const unit = by("who-unit").value.trim();
     const isOther = unit !== (bench.unit || "");
-    bench.unit = unit;
+    Object.assign(bench, { who, unit });
     Keeping.setNow(bench.who, bench.unit);
     by("who").close();
+    hideExport();
     if (isOther) load();
     else refresh();
     const then = waiting;
@@ -147,7 +102,13 @@ const Page = (() => {
     download.download = Exchange.fileName(data, bench.unit || "", bench.entries.length);
     download.hidden = false;
     download.focus();
-    say("The export is ready: save the file, or copy its lines.");
+    Bar.say("The export is ready: save the file, or copy its lines.");
+  };
+
+  /** Keep in mind that what stands here is in an export that was saved or copied. */
+  const exported = () => {
+    bench.exported = bench.entries.filter((entry) => entry.from !== "log").map((entry) => entry.id);
+    keep();
   };
 
   const showLog = async () => {
@@ -157,8 +118,9 @@ const Page = (() => {
       const found = Exchange.read(data, bench.unit || "", text);
       const before = bench.entries.length;
       bench.entries = Exchange.merged(bench.entries, found);
+      hideExport();
       keep();
-      by("imported").textContent = `Read: ${found.length} entries, ${bench.entries.length - before} of them new here.`;
+      by("imported").textContent = `Read: ${Bar.counted(found.length)}, ${bench.entries.length - before} of them new here.`;
       by("log-file").value = "";
       by("log-text").value = "";
     } catch (fault) {
@@ -167,15 +129,15 @@ const Page = (() => {
     }
   };
 
-  const start = () => {
-    Amounts.useUnits(data.units, data.noUnits);
-    Formulas.useDimensions(data.dimensions);
-    if (!Keeping.open(data.fingerprint)) {
-      notKept("This browser keeps nothing (a private window, or storage is off): ticks are gone when the page is closed. Export before that.");
-    }
-    ({ who: bench.who, unit: bench.unit } = Keeping.now());
-    Cards.use(bench);
-    load();
+  // The start -----------------------------------------------------------------------------------
+
+  const look = () => {
+    const now = new Date();
+    Cards.show(now);
+    Bar.showClocks(bench, now);
+  };
+
+  const listen = () => {
     by("change-who").addEventListener("click", ask);
     by("who-form").addEventListener("submit", answered);
     by("who-cancel").addEventListener("click", () => by("who").close());
@@ -183,16 +145,31 @@ const Page = (() => {
       if (!bench.who) waiting = null;
     });
     by("export").addEventListener("click", makeExport);
+    by("download").addEventListener("click", exported);
+    by("lines").addEventListener("copy", exported);
     by("import").addEventListener("click", showLog);
     window.addEventListener("storage", (event) => {
-      if (event.key === Keeping.keyOf(bench.unit || "")) load();
+      if (event.key === Keeping.keyOf(bench.unit || "")) takeIn();
     });
+    window.addEventListener("beforeunload", (event) => {
+      if (!isKept && Keeping.unexported(bench)) event.preventDefault();
+    });
+    document.addEventListener("visibilitychange", look);
+    setInterval(look, EVERY);
+  };
+
+  const start = () => {
+    Amounts.useUnits(data.units, data.noUnits);
+    Formulas.useDimensions(data.dimensions);
+    isKept = Keeping.open(data);
+    Bar.tellAbove("not-kept", isKept ? "" : KEEPS_NOTHING);
+    Bar.showOtherIssues();
+    ({ who: bench.who, unit: bench.unit } = Keeping.now());
+    Cards.use(bench);
+    Acts.use(bench);
+    load();
+    listen();
     if (!bench.who) ask();
-    setInterval(() => {
-      const now = new Date();
-      Cards.show(now);
-      showClocks(now);
-    }, EVERY);
   };
 
   return { start, bench };

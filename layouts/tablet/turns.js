@@ -64,6 +64,7 @@ const Turns = (() => {
           moment: one.moment,
           words: `${named(step)} not before ${clock(one.moment, now)}${one.compound ? ` (${one.compound} sets)` : ""}, ${lasting(one.moment - now)} left`,
           isLate: false,
+          isWait: true,
           step,
         })),
     );
@@ -73,7 +74,8 @@ const Turns = (() => {
   const before = (state, step) =>
     step.number === null ? [] : state.open().filter((other) => other.number < step.number);
 
-  const isConfirmed = (state, step, text) => Boolean(state.notes.get(step.id) && state.notes.get(step.id).has(text));
+  /** Tell whether a box is ticked: its words are a note on the step, or on the whole. */
+  const isConfirmed = (state, id, text) => Boolean(state.notes.get(id) && state.notes.get(id).has(text));
 
   /** Return the steps whose STOP line is not yet confirmed and stands at or before a step. */
   const stopped = (state, step) => {
@@ -82,13 +84,39 @@ const Turns = (() => {
       (one) =>
         one.stops.length && one.number !== null && !state.isSettled(one.id) &&
         (one.id === step.id || (at && one.number <= at.number)) &&
-        !one.stops.every((text) => isConfirmed(state, one, text)),
+        one.stops.some(({ step: missed, text }) => !state.skipped.has(missed) && !isConfirmed(state, one.id, text)),
     );
   };
 
+  /** Return why a step cannot be ticked yet, whoever wants it; nothing if it can. */
+  const barred = (state, step) => {
+    const stops = stopped(state, step);
+    if (stops.length) return `Not yet: the STOP line of ${stops.map(named).join(", ")} has to be ticked first.`;
+    const unseen = step.seen.filter((text) => !isConfirmed(state, step.id, text));
+    return unseen.length ? `Not yet: first look, and tick in its box: ${unseen.join("; ")}.` : "";
+  };
+
+  /** Return what parts have against a step: they are awaited, or spoiled in a step before it. */
+  const ofParts = (state, step) => {
+    const { parts } = state.data;
+    const awaited = step.fits.filter((part) => state.short.has(part)).map((part) => `awaited: ${parts[part]}`);
+    const spoiled = state.spoiledIn()
+      .filter(([id]) => id !== step.id)
+      .map(([id, part]) => [state.steps.get(id), part])
+      .filter(([at]) => step.number === null || at.number === null || at.number < step.number)
+      .map(([at, part]) => `spoiled in ${named(at)}: ${parts[part]}`);
+    return [...awaited, ...spoiled];
+  };
+
+  /** Return what of the isolation is to be signed before the first step. */
+  const unsigned = (state) =>
+    (state.done.size ? [] : state.data.isolation).filter((role) => !state.roles.has(role));
+
   /** Return what a person should know before ticking a step, and may pass over. */
   const against = (state, step, now) => {
-    const told = [];
+    const told = ofParts(state, step);
+    const isolation = unsigned(state);
+    if (isolation.length) told.push(`not signed: ${isolation.join(", ")}`);
     const open = before(state, step).filter((other) => !other.settles.includes(step.id));
     if (open.length) told.push(`still open before it: ${open.map(named).join(", ")}`);
     for (const [held, role] of state.holds()) {
@@ -111,5 +139,12 @@ const Turns = (() => {
     return [...new Set(told)];
   };
 
-  return { named, clock, notBefore, deadlines, running, stopped, against, isConfirmed };
+  /** Return what is wrong with the clock of this machine: entries of it are still to come. */
+  const clockFault = (entries, now) => {
+    const last = Math.max(...entries.map((entry) => Date.parse(entry.at)).filter((one) => !Number.isNaN(one)));
+    if (!(last > now.getTime() + MINUTE)) return "";
+    return `It is ${clock(now, now)} here, and something was recorded at ${clock(new Date(last), now)}: set the clock right.`;
+  };
+
+  return { named, clock, notBefore, running, stopped, barred, against, isConfirmed, clockFault };
 })();

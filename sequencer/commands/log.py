@@ -6,12 +6,7 @@ import click
 
 from sequencer.commands.log_correct import correct_command
 from sequencer.commands.log_csv import csv_command
-from sequencer.commands.log_measure import (
-    accept_command,
-    reading_command,
-    sign_command,
-    torque_command,
-)
+from sequencer.commands.log_measure import reading_command, torque_command
 from sequencer.commands.log_parts import (
     arrived_command,
     fitted_command,
@@ -25,6 +20,7 @@ from sequencer.commands.log_show import (
     status_command,
     stop_command,
 )
+from sequencer.commands.log_sign import accept_command, sign_command
 from sequencer.commands.log_start import issue_command, start_command
 from sequencer.commands.log_steps import (
     done_command,

@@ -1,4 +1,4 @@
-"""`sequencer log reading`, `torque`, `accept` and `sign`: what was measured, and who signs."""
+"""`sequencer log reading` and `torque`: what was measured, and what was tightened to what."""
 
 from __future__ import annotations
 
@@ -6,12 +6,11 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sequencer.commands.log_names import pair, steps_named, strange, strange_steps
+from sequencer.commands.log_names import pair, strange
 from sequencer.commands.log_run import Recorder, recording
 from sequencer.problem import Problem
 from sequencer.records.chosen_packs import packs_asked_for
-from sequencer.records.entries import Accept, Reading, Sign, Torque
-from sequencer.records.gates import named
+from sequencer.records.entries import Reading, Torque
 from sequencer.records.moved_on import check_gates
 from sequencer.records.reachable import as_it_stood
 from sequencer.records.sets import judged_with, place_of, wanted
@@ -21,7 +20,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from datetime import datetime
 
-    from sequencer.problem import Severity
     from sequencer.records.state import State
 
 
@@ -239,65 +237,3 @@ def torque_out(state: State, what: Torque) -> str:
     verdict = judge_torque(model, what.value)
     follow = f"; {verdict.follow}" if verdict.follow else ""
     return f"{what.joint} {what.value}: {verdict.said}{follow}"
-
-
-@click.command("accept")
-@click.argument("check", metavar="CHECK")
-@recording
-def accept_command(recorder: Recorder, check: str) -> None:
-    """Record that what a check found is used as it is; --by is who signed for that."""
-    if not recorder.said.by:
-        raise click.UsageError("--by is wanted: who signs that it is used as it is")
-    state = recorder.state
-    model = next((one for one in state.assembly.checks if one.id == check), None)
-    findings = strange([check], (one.id for one in state.assembly.checks), "check")
-    role = model.else_.accept_by if model is not None and model.else_ is not None else ""
-    if model is not None and not role:
-        message = f"the model lets nobody accept check `{check}` as it is"
-        why = "its limit is there for a reason, and no role is named who may pass over it"
-        fix = "put it right; or record who took it on himself"
-        findings.append(Problem("not-acceptable", "warning", message, why=why, fix=fix))
-    if model is not None and state.failing(check) is None:
-        message = f"there is nothing about check `{check}` to accept: it does not stand out"
-        why = "an acceptance speaks for the reading before it"
-        fix = f"record the reading first: `sequencer log reading {check}=…`"
-        findings.append(Problem("nothing-to-accept", "warning", message, why=why, fix=fix))
-    recorder.record([Accept(check=check)], findings)
-    as_role = f" ({role})" if role else ""
-    recorder.done(f"{check} is used as it is, signed by {recorder.said.by}{as_role}")
-
-
-@click.command("sign")
-@click.argument("role", metavar="ROLE")
-@click.option("--step", "word", default="", help="The step; default: all that this role holds.")
-@recording
-def sign_command(recorder: Recorder, role: str, *, word: str) -> None:
-    """Record the signature of a role at its hold points; --by is the name."""
-    state = recorder.state
-    what = Sign(role=role, step=steps_named([word], state)[0] if word else "")
-    held = _held(state, what)
-    recorder.record([what], against_sign(state, what))
-    at = ", ".join(named(state, one) for one in held) or "no step in particular"
-    recorder.done(f"{role} has signed for {at}")
-
-
-def _held(state: State, what: Sign) -> list[str]:
-    """Return the steps whose hold points a signature is for."""
-    return [at for at, role in state.holds if role == what.role and what.step in ("", at)]
-
-
-def against_sign(state: State, what: Sign) -> list[Problem]:
-    """Return what there is against recording a signature."""
-    role, step = what.role, what.step
-    held = _held(state, what)
-    findings = strange_steps([step], state) if step else []
-    if not held and not findings:
-        roles = dict.fromkeys(one.hold for one in state.assembly.steps if one.hold)
-        where = f"at {named(state, step)} " if step else ""
-        message = f"no hold point of `{role}` is open {where}now"
-        why = "a signature counts for what is done and not signed yet"
-        known = ", ".join(roles) or "none"
-        fix = f"roles that hold steps of this model: {known}"
-        severity: Severity = "note" if role not in roles and not step else "warning"
-        findings.append(Problem("nothing-held", severity, message, why=why, fix=fix))
-    return findings

@@ -114,15 +114,18 @@ class Opened:
 
     def as_if(self, entries: Sequence[Entry]) -> None:
         """Take the state that the log would tell with these entries at its end, until `reload`."""
-        self.state = state_of((*self.log.entries, *entries), self.assembly)
+        self._take((*self.log.entries, *entries))
 
     def reload(self) -> None:
         """Read the log once more, after something was recorded."""
         self.log = read_log(self.path)
         if model_of(self.log.entries) != self.state.model:
             self.reading, self.assembly = self._model()
+        self._take(self.log.entries)
+
+    def _take(self, entries: Sequence[Entry]) -> None:
         before = self.state
-        self.state = state_of(self.log.entries, self.assembly)
+        self.state = state_of(entries, self.assembly)
         if (self.state.model, [*self.state.skipped]) != (before.model, [*before.skipped]):
             self.__dict__.pop("onward", None)
 

@@ -12,6 +12,13 @@ if TYPE_CHECKING:
 NO_PAPER = "none"
 """What stands in an entry for the paper where there is none."""
 
+PAPER = "the paper"
+TABLET = "the page on the tablet"
+_FIXES = {
+    PAPER: "look at the foot of the page again, or print the packet of this model",
+    TABLET: "make the page of this model: `sequencer packet --html`; go on there",
+}
+
 
 def spelt(fingerprint: str) -> str:
     """Return a fingerprint as it is printed, however its dot was typed.
@@ -37,8 +44,8 @@ def knows_sheet(state: State) -> bool:
     return any(one.number > since and one.sheet in right for one in state.entries)
 
 
-def wrong_sheet(state: State, sheet: str) -> Problem:
-    """Tell that the paper is of another model than the log follows."""
+def wrong_sheet(state: State, sheet: str, what: str = PAPER) -> Problem:
+    """Tell that what was worked from is of another model than the log follows."""
     earlier = next((e for e in state.entries if getattr(e.what, "fingerprint", "") == sheet), None)
     if earlier is not None:
         issue = getattr(earlier.what, "issue", "")
@@ -48,9 +55,9 @@ def wrong_sheet(state: State, sheet: str) -> Problem:
     return Problem(
         "wrong-sheet",
         "warning",
-        f"the paper is of model {sheet}{which}",
+        f"{what} is of model {sheet}{which}",
         why="its steps may be numbered otherwise, and its figures may differ",
-        fix="look at the foot of the page again, or print the packet of this model",
+        fix=_FIXES[what],
     )
 
 

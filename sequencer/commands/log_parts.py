@@ -18,7 +18,8 @@ from sequencer.records.state import mending
 _THICKNESS = re.compile(r"[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+")
 
 
-def _strange_part(recorder: Recorder, part: str) -> list[Problem]:
+def strange_part(recorder: Recorder, part: str) -> list[Problem]:
+    """Return that the model does not have a part."""
     return strange([part], (one.id for one in recorder.assembly.parts), "part")
 
 
@@ -42,7 +43,7 @@ def fitted_command(recorder: Recorder, /, part: str, **told: str) -> None:
 
 def against_fitted(recorder: Recorder, what: Fitted) -> list[Problem]:
     """Return what there is against a piece having been fitted."""
-    findings = [*_strange_part(recorder, what.part), *piece_findings(recorder.state, what)]
+    findings = [*strange_part(recorder, what.part), *piece_findings(recorder.state, what)]
     return findings + _other_number(recorder, what.part, what.number)
 
 
@@ -82,10 +83,8 @@ def _other_number(recorder: Recorder, part: str, number: str) -> list[Problem]:
 def spoiled_command(recorder: Recorder, part: str, *, word: str) -> None:
     """Record that a part cannot be used any more. The steps that fitted it are to be redone."""
     step = steps_named([word], recorder.state)[0] if word else ""
-    findings = _strange_part(recorder, part)
-    if step:
-        findings += strange_steps([step], recorder.state)
-    recorder.record([Spoiled(part=part, step=step)], findings)
+    what = Spoiled(part=part, step=step)
+    recorder.record([what], against_spoiled(recorder, what))
     fitting = {
         one.id for one in recorder.assembly.steps if any(fit.part == part for fit in one.fits)
     }
@@ -95,13 +94,19 @@ def spoiled_command(recorder: Recorder, part: str, *, word: str) -> None:
     recorder.done(f"{part} spoiled, {told}{how}", redo=list(redo))
 
 
+def against_spoiled(recorder: Recorder, what: Spoiled) -> list[Problem]:
+    """Return what there is against a part having been spoiled."""
+    steps = strange_steps([what.step], recorder.state) if what.step else []
+    return [*strange_part(recorder, what.part), *steps]
+
+
 @click.command("short")
 @click.argument("part", metavar="PART")
 @click.option("--until", default="", metavar="DATE", help="When it is to come.")
 @recording
 def short_command(recorder: Recorder, part: str, *, until: str) -> None:
     """Record that a part is not there; the steps that fit it wait."""
-    recorder.record([Short(part=part, until=until)], _strange_part(recorder, part))
+    recorder.record([Short(part=part, until=until)], strange_part(recorder, part))
     recorder.done(f"{part} is awaited{f' until {until}' if until else ''}")
 
 
@@ -110,10 +115,16 @@ def short_command(recorder: Recorder, part: str, *, until: str) -> None:
 @recording
 def arrived_command(recorder: Recorder, part: str) -> None:
     """Record that an awaited part has come."""
-    findings = _strange_part(recorder, part)
-    if not findings and part not in recorder.state.short:
-        message = f"`{part}` was not awaited"
+    what = Arrived(part=part)
+    recorder.record([what], against_arrived(recorder, what))
+    recorder.done(f"{part} has come")
+
+
+def against_arrived(recorder: Recorder, what: Arrived) -> list[Problem]:
+    """Return what there is against a part having come."""
+    findings = strange_part(recorder, what.part)
+    if not findings and what.part not in recorder.state.short:
+        message = f"`{what.part}` was not awaited"
         why = "the log did not know that it was missing"
         findings.append(Problem("not-awaited", "note", message, why=why, fix="check the name"))
-    recorder.record([Arrived(part=part)], findings)
-    recorder.done(f"{part} has come")
+    return findings

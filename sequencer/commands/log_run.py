@@ -13,7 +13,7 @@ import click
 from sequencer.commands import log_times
 from sequencer.commands.common import NOT_OK, OK
 from sequencer.commands.log_open import Opened
-from sequencer.commands.log_paper import NO_PAPER, knows_sheet, no_sheet, spelt, wrong_sheet
+from sequencer.commands.log_paper import NO_PAPER, PAPER, knows_sheet, no_sheet, spelt, wrong_sheet
 from sequencer.problem import Problem
 from sequencer.records.entries import Entry
 from sequencer.records.logfile import LogError, append
@@ -47,6 +47,7 @@ class Recorder(Opened):
         super().__init__(named, as_json=as_json)
         self.said = said
         self.sheet = "" if said.sheet == "" else spelt(said.sheet)
+        self.worked_from = PAPER
         self.at = self.moment(said.at)
         self.told: tuple[Problem, ...] = ()
         self.last = 0  # the number of the entry recorded last
@@ -169,8 +170,9 @@ class Recorder(Opened):
         if not self.sheet:
             missing = ask and not knows_sheet(self.state)
             return [no_sheet(self.state)] if missing else []
-        right = self.state.model.fingerprint
-        return [] if self.sheet in (right, NO_PAPER) else [wrong_sheet(self.state, self.sheet)]
+        if self.sheet in (self.state.model.fingerprint, NO_PAPER):
+            return []
+        return [wrong_sheet(self.state, self.sheet, self.worked_from)]
 
     def _asked(self) -> str:
         if self.as_json or self.said.anyway:

@@ -202,7 +202,14 @@ def against_undone(recorder: Recorder, steps: Sequence[str]) -> list[Problem]:
 def skip_command(recorder: Recorder, word: str, *, allowed_by: str) -> None:
     """Record that a step is left out for good, and who allowed that."""
     state = recorder.state
-    step = steps_named([word], state)[0]
+    what = Skip(step=steps_named([word], state)[0], allowed_by=allowed_by)
+    recorder.record([what], against_skip(state, what), paper=True)
+    recorder.done(f"{named(state, what.step)} left out, allowed by {allowed_by}")
+
+
+def against_skip(state: State, what: Skip) -> list[Problem]:
+    """Return what there is against a step being left out for good."""
+    step = what.step
     findings = strange_steps([step], state)
     doing = next((one for one in state.assembly.steps if one.id == step), None)
     if step in state.done:
@@ -216,8 +223,7 @@ def skip_command(recorder: Recorder, word: str, *, allowed_by: str) -> None:
         why = "other steps count on it"
         fix = "make sure that whoever allows it knows that"
         findings.append(Problem("left-out", "warning", message, why=why, fix=fix))
-    recorder.record([Skip(step=step, allowed_by=allowed_by)], findings, paper=True)
-    recorder.done(f"{named(state, step)} left out, allowed by {allowed_by}")
+    return findings
 
 
 @click.command("note")

@@ -14,22 +14,31 @@ from sequencer.commands.common import OK, UNREADABLE, counted
 from sequencer.commands.log_correct import not_correctable
 from sequencer.commands.log_measure import (
     against_readings,
-    against_sign,
     against_torques,
     read_out,
     torque_out,
     verdict_of,
 )
 from sequencer.commands.log_names import strange_steps
-from sequencer.commands.log_parts import against_fitted
+from sequencer.commands.log_paper import TABLET
+from sequencer.commands.log_parts import (
+    against_arrived,
+    against_fitted,
+    against_spoiled,
+    strange_part,
+)
 from sequencer.commands.log_run import Recorder, recording
+from sequencer.commands.log_sign import against_accept, against_sign
 from sequencer.commands.log_steps import (
     against,
     against_part_done,
+    against_skip,
     against_undone,
 )
 from sequencer.problem import Place, Problem
 from sequencer.records.entries import (
+    Accept,
+    Arrived,
     Correct,
     Done,
     Entry,
@@ -37,7 +46,10 @@ from sequencer.records.entries import (
     Note,
     PartDone,
     Reading,
+    Short,
     Sign,
+    Skip,
+    Spoiled,
     Torque,
     Undone,
 )
@@ -69,7 +81,7 @@ def tablet_command(recorder: Recorder, file: Path) -> None:
         if not recorder.as_json:
             click.echo(f"nothing new in {file}: {told} recorded already")
         recorder.finish(OK, (), log=str(recorder.path), recorded=0)
-    recorder.sheet = export.fingerprint
+    recorder.sheet, recorder.worked_from = export.fingerprint, TABLET
     checked, findings = _checked(recorder, file, fresh, numbers)
     recorder.have_confirmed(
         (*recorder.sheet_findings(ask=False), *_of_all(recorder.state, export, fresh), *findings)
@@ -182,9 +194,14 @@ _OBJECTIONS: Mapping[type, Callable[[Recorder, Any], Iterable[Problem]]] = {
     Done: lambda recorder, what: against(recorder, what.steps),
     PartDone: against_part_done,
     Undone: lambda recorder, what: against_undone(recorder, what.steps),
+    Skip: lambda recorder, what: against_skip(recorder.state, what),
     Reading: lambda recorder, what: against_readings(recorder, [what]),
     Torque: lambda recorder, what: against_torques(recorder, [what]),
+    Accept: lambda recorder, what: against_accept(recorder.state, what),
     Fitted: against_fitted,
+    Spoiled: against_spoiled,
+    Short: lambda recorder, what: strange_part(recorder, what.part),
+    Arrived: against_arrived,
     Sign: lambda recorder, what: against_sign(recorder.state, what),
     Note: lambda recorder, what: strange_steps([what.step] if what.step else [], recorder.state),
 }

@@ -21,7 +21,10 @@ if TYPE_CHECKING:
 _MARK = b"\xef\xbb\xbf"
 _VERSION = 1
 _KINDS = frozenset(
-    ("done", "part-done", "undone", "reading", "torque", "fitted", "sign", "note", "correct")
+    (
+        *("done", "part-done", "undone", "skip", "reading", "torque", "accept", "sign"),
+        *("fitted", "spoiled", "short", "arrived", "note", "correct"),
+    )
 )
 _UNNUMBERED = 1  # stands for the number until the entry is in a log
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from sequencer.records.isolating import STAGES
+
 if TYPE_CHECKING:
     from sequencer.sheets.job import Job
 
@@ -15,7 +17,6 @@ _RULES = (
     "own, and nobody takes off another's.",
     "Nothing is begun before every point is locked and proved dead.",
 )
-_STAGES = ("locked", "proved dead", "restored")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,4 +48,4 @@ def isolation_view(job: Job) -> IsolationSheet:
         Point(at, one.point, one.tag, one.how)
         for at, one in enumerate(job.assembly.isolation, start=1)
     )
-    return IsolationSheet(_RULES, tuple(points), _STAGES)
+    return IsolationSheet(_RULES, tuple(points), STAGES)

@@ -120,7 +120,10 @@ def test_a_correction_of_what_nobody_knows_stops_all(bench: Bench) -> None:
 WRONG = [
     ({"unit": "0018"}, "the export says unit 0018, and this log unit 0017"),
     ({"unit": ""}, "the export says no unit, and this log unit 0017"),
-    ({"fingerprint": "0000·0000"}, "the paper is of model 0000·0000, and this log follows model"),
+    (
+        {"fingerprint": "0000·0000"},
+        "the page on the tablet is of model 0000·0000, and this log follows model",
+    ),
 ]
 
 
@@ -136,10 +139,49 @@ def test_an_export_of_something_else_has_to_be_confirmed(
     assert bench.json("status")["done"] == ["chock-on"]
 
 
+def test_a_page_of_an_issue_that_was_replaced_is_told_with_what_to_do(bench: Bench) -> None:
+    old = bench.fingerprint
+    file = _export(bench, *_steps("chock-on"))
+    model = (bench.folder / "pinion.yaml").read_text(encoding="utf-8")
+    changed = model.replace("issue: B", "issue: C") + "scope: Changed.\n"
+    (bench.folder / "pinion.yaml").write_text(changed, encoding="utf-8")
+    bench.run("issue pinion.yaml --by Ada --anyway")
+    refused = bench.run(f"tablet {file}", exit_code=1)
+    assert refused.stderr == (
+        f"warning[wrong-sheet]: the page on the tablet is of model {old}, which is issue B, "
+        "replaced since by issue C\n"
+        "  = why: its steps may be numbered otherwise, and its figures may differ\n"
+        "  = fix: make the page of this model: `sequencer packet --html`; go on there\n"
+        "record it all the same? [y/N]: \n"
+        "not recorded (--anyway records it without asking)\n"
+    )
+    assert len(bench.entries) == 2
+    bench.run(f"tablet {file} --anyway")
+    assert (bench.entries[-1].sheet, len(bench.entries[-1].despite)) == (old, 1)
+
+
+def test_a_step_left_out_on_the_page_holds_up_nothing_after_it(bench: Bench) -> None:
+    skipped = _line("skip", "s1", step="race-in", allowed_by="C. Dee")
+    file = _export(bench, *_steps("chock-on"), skipped, *_steps("measure"))
+    refused = bench.run(f"tablet {file}", exit_code=1)
+    assert refused.stderr == (
+        "warning[left-out]: step 2 (`race-in`) fits `race`: the unit will be without\n"
+        "  = why: other steps count on it\n"
+        "  = fix: make sure that whoever allows it knows that\n"
+        "record it all the same? [y/N]: \n"
+        "not recorded (--anyway records it without asking)\n"
+    )
+    bench.run(f"tablet {file} --anyway")
+    assert bench.json("status")["done"] == ["chock-on", "measure"]
+
+
 def test_a_tablet_whose_clock_is_ahead_is_told(bench: Bench) -> None:
     file = _export(bench, _line("done", "t1", 59, steps=["chock-on"]))
     refused = bench.run(f"tablet {file}", exit_code=1)
     assert "2031-05-02 06:59 on the tablet is still to come here" in refused.stderr
+
+
+KINDS = "undone part-done torque fitted sign reading accept spoiled short arrived skip note note"
 
 
 def test_every_kind_that_a_page_records_comes_in(bench: Bench) -> None:
@@ -152,15 +194,19 @@ def test_every_kind_that_a_page_records_comes_in(bench: Bench) -> None:
         _line("torque", "q1", joint="cover-screws", value="25 N·m", wrench="W-1"),
         _line("fitted", "f1", part="race", serial="S-1"),
         _line("sign", "s1", role="inspector", step="nut-on"),
+        _line("reading", "r1", check="depth", value="11.50 mm"),
+        _line("accept", "a1", check="depth"),
+        _line("spoiled", "p2", part="race", step="race-in"),
+        _line("short", "p3", part="seal"),
+        _line("arrived", "p4", part="seal"),
+        _line("skip", "k1", step="seal-on", allowed_by="C. Dee"),
         _line("note", "n1", text="Tea.", step="nut-on"),
         _line("note", "n2", text="Of a step that nobody knows.", step="dance"),
     )
     said = bench.run(f"tablet {file} --anyway").output
     assert "cover-screws 25 N·m: above the figure (20 to 24 N·m): out of limit" in said
     assert "the model has no step `dance`" in said
-    assert [kind_of(entry) for entry in bench.entries[10:]] == (
-        ["undone", "part-done", "torque", "fitted", "sign", "note", "note"]
-    )
+    assert [kind_of(entry) for entry in bench.entries[10:]] == KINDS.split()
 
 
 def test_a_torn_export_is_refused_with_its_line(bench: Bench) -> None:

@@ -56,10 +56,17 @@ class Screen:
     driver: webdriver.Chrome
     downloads: Path
 
-    def open(self, page: Path) -> None:
-        """Open a page as if for the first time on this machine."""
-        self.driver.get(page.as_uri())
-        self.driver.execute_script("localStorage.clear()")
+    def open(self, page: Path, who: str = "") -> None:
+        """Open a page as if for the first time on this machine, or as somebody known to it."""
+        if self.driver.current_url != page.as_uri():
+            self.driver.get(page.as_uri())
+        self.run(
+            """localStorage.clear();
+            const key = `sequencer ${Page.bench.data.fingerprint} now`;
+            const [who] = arguments;
+            if (who) localStorage.setItem(key, JSON.stringify({ who, unit: "" }));""",
+            who,
+        )
         self.driver.refresh()
 
     def say_who(self, initials: str = "AB", unit: str = "") -> None:
@@ -89,6 +96,11 @@ class Screen:
         element = self.one(selector)
         self.run("arguments[0].scrollIntoView({block: 'center', behavior: 'instant'})", element)
         element.send_keys(text + "\n")
+
+    def isolate(self) -> None:
+        """Sign for the only point of isolation."""
+        for stage in (1, 2):
+            self.type(f"#isolation-1-{stage}", "I. Lock")
 
     def keys(self, *keys: str) -> None:
         ActionChains(self.driver).send_keys(*keys).perform()

@@ -15,8 +15,7 @@ from sequencer.planning.results import Plan
 from sequencer.reading import read_file
 from sequencer.sheets.tablet.page import tablet_html
 from tests.tablet.browsing import Screen, started
-
-CAPSTAN = Path(__file__).with_name("capstan.yaml")
+from tests.tablet.working import CAPSTAN
 
 
 @pytest.fixture(scope="session")
@@ -55,6 +54,5 @@ def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Screen]:
 @pytest.fixture
 def screen(browser: Screen, page: Path) -> Screen:
     """The page as it is when somebody has said who they are."""
-    browser.open(page)
-    browser.say_who()
+    browser.open(page, who="AB")
     return browser

@@ -4,62 +4,33 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 from datetime import datetime, timedelta
+from io import BytesIO
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner, Result
+from PIL import Image
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
-from sequencer.commands import main
 from sequencer.model.assembly import Assembly
 from sequencer.model.fingerprint import fingerprint
-from sequencer.records.entries import Entry
+from sequencer.problem import Path as ModelPath
 from sequencer.records.lines import kind_of
-from sequencer.records.logfile import read_log
+from sequencer.sheets.photos import Photo
 from sequencer.sheets.tablet.page import SCRIPTS, tablet_html
 from tests.sheets.test_hostile import JOB, NASTY, PLAN
 from tests.tablet.browsing import Screen
-from tests.tablet.conftest import CAPSTAN
+from tests.tablet.working import Log, begin, model_of, show, told_by_a_tablet
 
 pytestmark = pytest.mark.xdist_group("browser")
 
 FLOAT = '#step-5 [data-check="float"]'
 
 
-class Log:
-    """The log of a unit in a folder."""
-
-    def __init__(self, folder: Path, unit: str = "") -> None:
-        self.file = folder / "capstan.log.jsonl"
-        self.run("start", str(CAPSTAN), "--unit", unit)
-
-    def run(self, *words: str, exit_code: int = 0) -> Result:
-        called = ["log", *words, "--log", str(self.file)]
-        result = CliRunner().invoke(main, called, input="")
-        assert result.exit_code == exit_code, result.output
-        return result
-
-    @property
-    def entries(self) -> tuple[Entry, ...]:
-        return read_log(self.file).entries
-
-    @property
-    def done(self) -> list[str]:
-        told: list[str] = json.loads(self.run("status", "--json").stdout)["done"]
-        return told
-
-
-def _begin(screen: Screen) -> None:
-    """Do the first step, with its gauges."""
-    screen.tap('#step-1 [data-place="go"] [data-value="yes"]')
-    screen.tap('#step-1 [data-place="no_go"] [data-value="no"]')
-    screen.tick(1)
-
-
 def test_a_job_goes_from_the_page_into_the_log_and_back(screen: Screen, tmp_path: Path) -> None:
-    _begin(screen)
+    begin(screen)
     _forget_a_step(screen)
     _read_out_of_limit(screen)
     _tighten(screen)
@@ -74,14 +45,14 @@ def test_a_job_goes_from_the_page_into_the_log_and_back(screen: Screen, tmp_path
     done = "bearing-in shims-in clip-in drum-in measure cover-on lip-clean"
     assert log.done == done.split()
     assert json.loads(log.run("status", "--json").stdout)["out"] == []
-    _is_in_the_log(log, _fingerprint(screen))
+    _is_in_the_log(log, model_of(screen))
 
     # Read again it changes nothing; what the page adds later comes in alone.
-    nothing = f"nothing new in {export}: 24 entries are recorded already\n"
+    nothing = f"nothing new in {export}: 26 entries are recorded already\n"
     assert log.run("tablet", str(export)).output == nothing
     screen.tick(8)
     later = screen.saved()
-    told = f"ok: entry 26 in {log.file}: 1 entry of {later}, 24 recorded before\n"
+    told = f"ok: entry 28 in {log.file}: 1 entry of {later}, 26 recorded before\n"
     assert log.run("tablet", str(later)).output == told
 
     _show_the_log_afresh(screen, log)
@@ -102,7 +73,7 @@ def _forget_a_step(screen: Screen) -> None:
     assert screen.text("#step-4 [data-refusal]") == stopped
     assert screen.text("#step-5 [data-refusal]") == stopped
     screen.tick(2)
-    screen.tap("#step-4 [data-stop]")
+    screen.tap("#step-4 .stop input")
     screen.tick(4)
     assert _done(screen) == [1, 2, 3, 4]
 
@@ -157,12 +128,15 @@ def _close_and_open(screen: Screen) -> None:
 
 def _sign_and_take_back(screen: Screen) -> None:
     """Have the hold point signed; take a wrong tick back, which leaves its trace; write a note."""
+    screen.type("#step-6-hold", "C. Dee")
+    early = "Tick the step first: who signs does so for what is done."
+    assert screen.text("#step-6 [data-refusal]") == early
     screen.tick(6)
     screen.tick(7)
     assert screen.text("#step-7 [data-refusal]") == (
         "Before its turn: the hold point of step 6 is not signed: inspector."
     )
-    screen.type("#step-6-hold", "C. Dee")
+    screen.type("#step-6-hold", "")
     screen.tick(7)
     assert screen.is_done(7)
     screen.tick(8)
@@ -175,7 +149,7 @@ def _sign_and_take_back(screen: Screen) -> None:
 
 
 KINDS = """
-start reading reading done done done note done reading reading reading done reading
+start sign sign reading reading done done done note done reading reading reading done reading
 part-done part-done part-done torque reading reading done sign done done correct note
 """
 
@@ -185,8 +159,8 @@ def _is_in_the_log(log: Log, model: str) -> None:
     assert [kind_of(entry) for entry in log.entries] == KINDS.split()
     assert {entry.sheet for entry in log.entries[1:]} == {model}
     assert all(entry.at <= entry.time for entry in log.entries[1:])
-    signed = next(entry for entry in log.entries if kind_of(entry) == "sign")
-    assert signed.by == "C. Dee"
+    signed = [entry for entry in log.entries if kind_of(entry) == "sign"]
+    assert [entry.by for entry in signed] == ["I. Lock", "I. Lock", "C. Dee"]
     asked = next(entry for entry in log.entries if entry.despite)
     assert asked.despite[0] == "still open before it: step 2"
 
@@ -199,54 +173,38 @@ def _show_the_log_afresh(screen: Screen, log: Log) -> None:
     assert screen.text("#progress") == "0 of 12 done"
     screen.one("#log-file").send_keys(str(log.file))
     screen.tap("#import")
-    screen.waits_for("#imported", "Read: 25 entries, 25 of them new here.")
+    screen.waits_for("#imported", "Read: 27 entries, 27 of them new here.")
     assert screen.text("#progress") == "8 of 12 done"
     assert screen.text(f"{FLOAT} [data-verdict]") == "0,04 mm: accept (0.02 to 0.06 mm)"
     assert screen.text("#step-6 [data-sign] [data-verdict]").endswith("by C. Dee")
     assert screen.text("#unexported") == "Nothing to export yet."
 
 
-def _fingerprint(screen: Screen) -> str:
-    return str(screen.run("return Page.bench.data.fingerprint"))
-
-
-def _told(screen: Screen, steps: dict[str, datetime]) -> str:
-    """Return an export that says when steps were ticked."""
-    head = {"tablet": 1, "fingerprint": _fingerprint(screen), "unit": ""}
-    lines = [
-        {"id": f"of {step}", "at": at.isoformat(timespec="seconds"), "kind": "done", "by": "AB"}
-        | {"steps": [step], "sheet": _fingerprint(screen)}
-        for step, at in steps.items()
-    ]
-    return "\n".join(json.dumps(line) for line in [head, *lines])
-
-
-def _show(screen: Screen, text: str) -> None:
-    screen.run("document.getElementById('log-text').value = arguments[0]", text)
-    screen.tap("#import")
-
-
 def test_clocks_run_from_the_tick_and_are_there_after_a_reload(screen: Screen) -> None:
     now = datetime.now().astimezone().replace(microsecond=0)
     pasted, shut = now - timedelta(minutes=5), now - timedelta(minutes=4)
-    _show(screen, _told(screen, {"drum-in": pasted, "paste-on": pasted}))
+    show(screen, told_by_a_tablet(screen, {"drum-in": pasted, "paste-on": pasted}))
     due = (pasted + timedelta(minutes=15)).strftime("%H:%M")
     [clock] = [item.text for item in screen.all("#clocks li")]
     assert re.fullmatch(rf"Sealing paste: finish step 9 by {due}, (9|10) min left", clock), clock
     screen.driver.refresh()
     assert screen.text("#clocks li").startswith(f"Sealing paste: finish step 9 by {due}, ")
 
-    _show(screen, _told(screen, {"lid-on": shut}))
+    show(screen, told_by_a_tablet(screen, {"lid-on": shut}))
     over = shut + timedelta(hours=2)
     ready = (over.replace(second=0) + timedelta(minutes=1 if over.second else 0)).strftime("%H:%M")
     assert ready in screen.text("#step-10 [data-waits]")
     screen.tick(10)
     assert f"not before {ready}: 2 h after step 9" in screen.text("#step-10 [data-refusal]")
+    screen.run("Bar.showClocks(Page.bench, new Date(Date.now() + 2 * 3600e3))")
+    assert screen.run("return document.getElementById('told').textContent") == (
+        "step 10 may begin now"
+    )
 
 
 def test_what_was_open_too_long_is_said_to_be_done_afresh(screen: Screen) -> None:
     now = datetime.now().astimezone()
-    _show(screen, _told(screen, {"paste-on": now - timedelta(minutes=40, seconds=5)}))
+    show(screen, told_by_a_tablet(screen, {"paste-on": now - timedelta(minutes=40, seconds=5)}))
     clock = screen.text("#clocks li.late")
     assert clock.endswith(": 25 min too late. Do step 8 afresh."), clock
 
@@ -255,6 +213,7 @@ def test_everything_can_be_done_from_the_keyboard(browser: Screen, page: Path) -
     browser.open(page)
     browser.keys("KB", Keys.ENTER)  # the dialog has the focus
     assert browser.text("#who-shown") == "KB"
+    _signed_by_keys(browser)
     reached = _tabbed_to(browser, '#step-1 [data-place="go"] [data-value="yes"]')
     browser.keys(Keys.SPACE)
     _tabbed_to(browser, '#step-1 [data-place="no_go"] [data-value="no"]')
@@ -269,7 +228,7 @@ def test_everything_can_be_done_from_the_keyboard(browser: Screen, page: Path) -
     assert focused.get_attribute("data-act") == "anyway"
     browser.keys(Keys.SPACE)
     assert browser.is_done(3)
-    _tabbed_to(browser, "#step-4 [data-stop]")
+    _tabbed_to(browser, "#step-4 .stop input")
     browser.keys(Keys.SPACE)
     _tabbed_to(browser, "#step-4 .tick")
     browser.keys(Keys.ENTER)
@@ -281,6 +240,12 @@ def test_everything_can_be_done_from_the_keyboard(browser: Screen, page: Path) -
     _tabbed_to(browser, "#export")
     browser.keys(Keys.ENTER)
     assert browser.driver.switch_to.active_element.get_attribute("id") == "download"
+
+
+def _signed_by_keys(screen: Screen) -> None:
+    for stage in (1, 2):
+        _tabbed_to(screen, f"#isolation-1-{stage}")
+        screen.keys("I. Lock", Keys.ENTER)
 
 
 def _tabbed_to(screen: Screen, selector: str) -> int:
@@ -298,7 +263,7 @@ def _tabbed_to(screen: Screen, selector: str) -> int:
 
 def test_every_control_has_a_name_and_is_large_enough(screen: Screen) -> None:
     screen.run("for (const one of document.querySelectorAll('details')) one.open = true")
-    _begin(screen)
+    begin(screen)
     controls = screen.controls()
     assert len(controls) > 60
     assert [role for role, name in controls if not name.strip()] == []
@@ -330,35 +295,6 @@ def test_nothing_reaches_over_the_edge_of_a_screen(screen: Screen, width: int, h
     assert wide <= width
 
 
-def test_each_unit_has_ticks_of_its_own(screen: Screen) -> None:
-    _begin(screen)
-    screen.tap("#change-who")
-    screen.type("#who-unit", "0017")
-    assert screen.text("#progress") == "0 of 12 done"
-    screen.tap("#change-who")
-    screen.one("#who-unit").clear()
-    screen.type("#who-unit", "")
-    assert screen.text("#progress") == "1 of 12 done"
-
-
-def test_a_browser_that_keeps_nothing_says_so(browser: Screen, page: Path) -> None:
-    refusing = (
-        "Object.defineProperty(window, 'localStorage', "
-        "{ get() { throw new DOMException('no', 'SecurityError') } })"
-    )
-    added = browser.driver.execute_cdp_cmd(
-        "Page.addScriptToEvaluateOnNewDocument", {"source": refusing}
-    )
-    try:
-        browser.driver.get(page.as_uri())
-        browser.say_who()
-        _begin(browser)
-        assert browser.is_done(1)
-        assert browser.text("#not-kept").startswith("This browser ")
-    finally:
-        browser.driver.execute_cdp_cmd("Page.removeScriptToEvaluateOnNewDocument", added)
-
-
 STRANGE = [
     ("", "There is nothing to read."),
     ("no lines of a log", "Line 1 is torn: it is no entry."),
@@ -369,22 +305,44 @@ STRANGE = [
     ),
     (
         '{"tablet": 1, "fingerprint": "{model}", "unit": "7"}',
-        "It is of unit 7, and this page shows unit without a number.",
+        "It is of unit 7, and this page shows unit without a number: “Change”, at the top, says "
+        "which unit it is.",
     ),
     (
-        '{"tablet": 1, "fingerprint": "{model}"}\n{"kind": "done"}',
+        '{"tablet": 1, "fingerprint": "{model}"}\n{"kind": "done", "id": "a"}',
         "Entry 1 lacks what belongs to it.",
     ),
 ]
 
 
 def test_what_is_no_log_of_this_job_is_refused(screen: Screen) -> None:
-    model = _fingerprint(screen)
+    model = model_of(screen)
     for text, told in STRANGE:
-        _show(screen, text.replace("{model}", model))
+        show(screen, text.replace("{model}", model))
         said = told.replace("{model}", model)
         assert screen.text("#imported") == f"Nothing was read. {said}"
     assert screen.text("#progress") == "0 of 12 done"
+
+
+# Names that every object of the browser's language has, where those of the model are looked up.
+INBORN = """
+{"tablet": 1, "fingerprint": "{model}", "unit": ""}
+{"id": "a", "at": "{at}", "kind": "constructor", "step": "clip-in"}
+{"id": "b", "at": "{at}", "kind": "reading", "check": "constructor", "value": "1 mm"}
+{"id": "c", "at": "{at}", "kind": "torque", "joint": "toString", "value": "1 N·m"}
+{"id": "d", "at": "{at}", "kind": "spoiled", "part": "__proto__"}
+{"id": "e", "at": "{at}", "kind": "done", "steps": ["constructor", "clip-in"]}
+"""
+
+
+def test_odd_names_in_an_export_hurt_nothing(screen: Screen) -> None:
+    text = INBORN.replace("{model}", model_of(screen)).replace("{at}", "2031-05-02T14:05:09Z")
+    show(screen, text)
+    assert screen.text("#imported") == "Read: 5 entries, 5 of them new here."
+    screen.driver.refresh()
+    assert screen.text("#progress") == "1 of 12 done"
+    assert screen.all("#step-2 [data-recorded] li") == []
+    assert screen.complaints() == []
 
 
 def test_whatever_an_author_or_a_person_types_is_shown_as_typed(
@@ -400,23 +358,38 @@ def test_whatever_an_author_or_a_person_types_is_shown_as_typed(
     assert nasty in screen.text("#step-1 [data-recorded]")
     assert screen.all("img") == []
     assert screen.complaints() == []
-    assert _fingerprint(screen) == fingerprint(capstan)
+    assert model_of(screen) == fingerprint(capstan)
 
 
 def test_a_hostile_model_runs_nothing_and_can_be_ticked(browser: Screen, tmp_path: Path) -> None:
     page = tmp_path / "hostile.html"
-    page.write_text(tablet_html(JOB, PLAN, fingerprint="0000·0000"), encoding="utf-8")
+    first = replace(JOB.steps[0], picture=NASTY)
+    photos: dict[ModelPath, Photo] = {("steps", first.id, "picture"): _photo(1400, 700)}
+    model = replace(JOB, steps=(first, *JOB.steps[1:]))
+    html = tablet_html(model, PLAN, fingerprint="0000·0000", photos=photos)
+    page.write_text(html, encoding="utf-8")
     browser.open(page)
     browser.say_who()
     shown = browser.run("return document.querySelector('#step-1 .do').textContent")
     assert " ".join(NASTY.split()) in " ".join(shown.split())
     assert browser.run("return [document.scripts.length, document.images.length]") == [
         len(SCRIPTS) + 1,
-        0,
+        1,
     ]
+    image = browser.one("img")  # shown whole, and no wider than the page
+    assert browser.run("return arguments[0].naturalWidth", image) == 1400
+    assert image.size["width"] <= browser.one("main").size["width"]
+    browser.run("for (const one of document.querySelectorAll('details')) one.open = true")
     browser.tick(1)
+    browser.tap('#step-1 [data-act="anyway"]')
     assert browser.is_done(1)
     assert browser.complaints() == []
+
+
+def _photo(width: int, height: int) -> Photo:
+    file = BytesIO()
+    Image.new("L", (width, height), "gray").save(file, "PNG")
+    return Photo(NASTY, width, height, "image/png", file.getvalue())
 
 
 def test_the_policy_of_the_page_lets_nothing_else_run(screen: Screen) -> None:

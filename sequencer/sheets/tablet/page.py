@@ -38,7 +38,9 @@ SCRIPTS: tuple[str, ...] = (
     "entries.js",
     "turns.js",
     "cards.js",
+    "acts.js",
     "exchange.js",
+    "bar.js",
     "start.js",
 )
 """The scripts of the page in `layouts/tablet/`, in the order in which they are run."""
