@@ -113,6 +113,7 @@ class Told:
                 yield f"        how: {' '.join(undo.do.split())}"
 
     def _lists(self, mend: Mend) -> Iterator[str]:
+        again = self.mistake.again
         fasteners = [self._fasteners(one) for one in mend.fasteners]
         spoiled = [self._part(part, mend.renew.get(part, 1)) for part in mend.spoiled]
         bought = [self._part(part, count) for part, count in mend.renew.items()]
@@ -125,7 +126,7 @@ class Told:
         for title, items in (
             ("Spoiled", [*spoiled, *(f"{one}, turned by an angle" for one in fasteners)]),
             ("Have ready new", [*bought, *fasteners]),
-            ("To prepare again", [self._named(step) for step in mend.prepare]),
+            ("To prepare again", [self._because(s, again.get(s, "")) for s in mend.prepare]),
             ("Signatures that no longer hold", signed),
             ("To wait once more, not in the cost", waits),
         ):
