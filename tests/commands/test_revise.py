@@ -134,7 +134,7 @@ Spoiled:
   6 × M10, Head bolts, turned by an angle
 
 Have ready new:
-  6 × M10, Head bolts
+  6 × M10, Head bolts; not in the cost
 
 To prepare again:
   paste-on (step 1)
@@ -149,6 +149,17 @@ To wait once more, not in the cost:
     assert told["waits"] == [
         {"step": "fill", "after": "head-on", "minutes": 720.0, "compound": "paste"}
     ]
+    cold = str(tmp_path / "cold.yaml")
+    Path(cold).write_text(HEAD.replace("temperature: 20", "temperature: 5"), encoding="utf-8")
+    in_the_cold = (call[0], cold, *call[2:])
+    waits = """
+To wait once more, not in the cost:
+  30 min from head-on (step 2) to fill (step 5), for Jointing paste to set
+  nobody can say how long from head-on (step 2) to fill (step 5), for Jointing paste to set: \
+look it up
+"""
+    assert waits in run(*in_the_cold).stdout
+    assert [one["minutes"] for one in run_json(*in_the_cold)["waits"]] == [30, None]
     head = HEAD.replace("head\n", "head\ntitle: Head\nissue: A\nnotice: Invented for a test.\n", 1)
     path.write_text(head, encoding="utf-8")
     run(*call, "--into", str(tmp_path / "out"))
