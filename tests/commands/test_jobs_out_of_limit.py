@@ -270,7 +270,7 @@ def test_box_is_not_potted_before_the_side_is_confirmed_and_signed(begin: Begin)
     held = "the hold point of step 3 (`confirm`) is not signed: inspector"
     assert job.refused("done pot") == [held]
     job.log("reading posts-up='the bare face'", "sign inspector --by Jo")
-    stands = "stands at the bare face: the bare face: stop"
+    stands = "stands at the bare face: stop"
     assert job.refused("done pot") == [f"check `posts-up` of step 3 (`confirm`) {stands}"]
     told = job.revise()
     assert [(one["code"], one["message"], one["why"]) for one in told["findings"]] == [
