@@ -156,6 +156,22 @@ def test_a_wrong_call_exits_with_two() -> None:
     run("chek", HUB, exit_code=2)
 
 
+def test_a_way_in_that_two_needs_share_is_told_once(tmp_path: Path) -> None:
+    """The plug goes in by the mouth, and is looked at through it."""
+    file = tmp_path / "box.yaml"
+    sits = "sits: {look: The plug, good: flush, needs_open: {mouth: lid}}"
+    file.write_text(
+        f"assembly: box\nparts: {{lid: Lid, plug: Plug}}\nchecks: {{{sits}}}\nsteps:\n"
+        "  plug-in: {do: Press it in., fits: plug, ways_in: {mouth: lid}, check: sits}\n"
+        "  lid-on: {do: Fit the lid., fits: lid}\n",
+        encoding="utf-8",
+    )
+    lines = run("plan", str(file)).stdout.splitlines()
+    assert [line.strip() for line in lines if "way in" in line] == ["way in: mouth"]
+    told = run_json("plan", str(file))
+    assert told["steps"]["plug-in"]["way_in"] == ["mouth", "mouth"], "one for each need"
+
+
 def test_a_packet_is_printed_into_the_folder(tmp_path: Path) -> None:
     told = run_json("packet", HUB, "--into", str(tmp_path / "new"), "--paper", "letter")
     assert told["ok"]
