@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import difflib
 import re
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from sequencer.model.nearest import nearest
 from sequencer.model.numerals import AmountError, plain_text
 from sequencer.model.units import UNITS, Unit
 
@@ -53,7 +54,8 @@ def unit_to_end(cursor: Cursor, quantities: tuple[str, ...]) -> Unit:
     return unit
 
 
-def _lookup(spelling: str, quantities: Iterable[str]) -> Unit | None:
+@lru_cache(maxsize=4096)
+def _lookup(spelling: str, quantities: tuple[str, ...]) -> Unit | None:
     tidy = re.sub(r"\s*([·*.-])\s*", r"\1", re.sub(r"\s+", " ", spelling))
     for quantity in quantities:
         unit = UNITS[quantity].get(tidy) or UNITS[quantity].get(tidy.rstrip("."))
@@ -70,7 +72,7 @@ def unit_named(spelling: str, quantities: Iterable[str]) -> Unit | None:
     >>> unit_named("ft-lb", ("torque",)).symbol
     'ft·lbf'
     """
-    return _lookup(plain_text(spelling).strip(), quantities)
+    return _lookup(plain_text(spelling).strip(), tuple(quantities))
 
 
 def _unit_error(text: str, rest: str, start: int, quantities: tuple[str, ...]) -> AmountError:
@@ -90,8 +92,8 @@ def _unit_error(text: str, rest: str, start: int, quantities: tuple[str, ...]) -
     else:
         what = f"`{whole}` is not {kind}: `{rest}` is no unit known here"
     folded = {name.casefold(): unit for name, unit in spellings.items()}
-    near = difflib.get_close_matches(rest.casefold(), folded, n=1, cutoff=0.6)
-    fix = f"did you mean `{folded[near[0]].symbol}`?" if near else f"use one of {some}"
+    near = nearest(rest.casefold(), tuple(folded))
+    fix = f"did you mean `{folded[near].symbol}`?" if near else f"use one of {some}"
     return AmountError(what, fix, start, len(rest))
 
 
