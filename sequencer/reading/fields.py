@@ -68,6 +68,11 @@ def _owner(name: str) -> type | None:
     return next((cls for cls in (*records_of(Assembly), Link) if name in fields_of(cls)), None)
 
 
+@lru_cache(maxsize=256)
+def _use_one_of(fields: tuple[str, ...]) -> str:
+    return f"use one of {', '.join(f'`{field}`' for field in fields)}"
+
+
 def unknown_field(
     cls: type, name: str, fields: Collection[str], *, in_braces: bool = False
 ) -> Problem:
@@ -86,7 +91,7 @@ def unknown_field(
     elif owner is not None:
         fix = f"`{shown}` belongs to {noun(owner)}; move it there"
     else:
-        fix = f"use one of {', '.join(f'`{field}`' for field in fields)}"
+        fix = _use_one_of(tuple(fields))
         if in_braces:
             fix = "if it belongs to the text before it, put quotes round the text; or " + fix
     return Problem(
