@@ -156,6 +156,25 @@ def test_a_wrong_call_exits_with_two() -> None:
     run("chek", HUB, exit_code=2)
 
 
+def test_a_one_way_step_without_its_side_confirmed_is_not_printed(tmp_path: Path) -> None:
+    """The posts are looked at once the lid is on: by then the box has been potted."""
+    case = Path(__file__).parent.parent / "models/cases/side-confirmed-before-potting.yaml"
+    text = case.read_text(encoding="utf-8")
+    late = text.replace("and sign., check", "and sign., after: lid-on, check")
+    file = tmp_path / "lamp.yaml"
+    file.write_text(late, encoding="utf-8")
+    told = run_json("packet", str(file), "--into", str(tmp_path / "out"), exit_code=1)
+    assert [finding["code"] for finding in told["findings"]] == ["no-order"]
+    assert not (tmp_path / "out").exists()
+    unasked = text.replace(
+        "{sight of both faces: {shut_by: resin, why: Potting is for good}}", "{}"
+    )
+    stone = unasked.replace("box with resin.", "box., undo: {never: It sets like stone}")
+    file.write_text(stone, encoding="utf-8")
+    told = run_json("check", str(file), "--strict", exit_code=1)
+    assert [finding["code"] for finding in told["findings"]] == ["unconfirmed"]
+
+
 def test_a_way_in_that_two_needs_share_is_told_once(tmp_path: Path) -> None:
     """The plug goes in by the mouth, and is looked at through it."""
     file = tmp_path / "box.yaml"
