@@ -137,15 +137,16 @@ def read_out(what: Reading, verdict: Verdict) -> str:
     """Say a reading with its verdict and what follows, in one line."""
     follow = f"; {verdict.follow}" if verdict.follow else ""
     place = f" at {what.place}" if what.place else ""
-    return f"{what.check} {what.value}{place}: {verdict.said}{follow}"
+    return f"{what.check} {what.value}{place}: {verdict.beside(what.value)}{follow}"
 
 
 def _check_and_name(state: State, typed: str) -> tuple[str, str]:
-    """Return the check and the reading or place that ``cold.5`` means."""
-    checks = [check.id for check in state.assembly.checks]
-    if typed in checks:
+    """Return the check and the reading or place that ``cold.5`` means; a check may have none."""
+    checks = state.assembly.checks
+    if any(typed == check.id for check in checks):
         return typed, ""
-    found = max((one for one in checks if typed.startswith(f"{one}.")), key=len, default="")
+    several = [check.id for check in checks if wanted(check) != ("",)]
+    found = max((one for one in several if typed.startswith(f"{one}.")), key=len, default="")
     return (found, typed[len(found) + 1 :]) if found else (typed, "")
 
 

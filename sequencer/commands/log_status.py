@@ -201,7 +201,8 @@ def _out_lines(state: State) -> Iterator[str]:
         place = f" at {taken.place}" if taken.place else ""
         verdict = taken.verdict
         follow = f"; {verdict.follow}" if verdict.follow else ""
-        yield f"{check}{where}: {taken.value.strip()}{place}: {verdict.said}{follow}"
+        said = f"{verdict.beside(taken.value)}{follow}"
+        yield f"{check}{where}: {taken.value.strip()}{place}: {said}"
 
 
 def _waited(wait: Mapping[str, str]) -> str:

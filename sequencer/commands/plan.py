@@ -291,7 +291,7 @@ def _moved(planned: Plan) -> str:
 
 
 def _told(facts: StepFacts, turn: dict[str, int]) -> list[str]:
-    told = [f"way in: {way}" for way in facts.ways_in]
+    told = [f"way in: {way}" for way in dict.fromkeys(facts.ways_in)]
     if facts.until is not None:
         told.append(f"can still be done until after step {turn[facts.until]}")
     return ["; ".join(told)] if told else []

@@ -129,7 +129,8 @@ def _asked(output: Output, file: Path | None, named: Path | None, done: str | No
     paper = Paper(assembly.issue, fingerprint(assembly))
     names = _unranged(listed_names(done), printed, steps)
     mistake = Mistake(done=tuple(names), order=printed, was=paper, now=paper, numbered_by=paper)
-    return Asked(file, reading, assembly, mistake, reading.problems)
+    turns = tuple(name for name in names if name in steps)
+    return Asked(file, reading, assembly, mistake, reading.problems, turns)
 
 
 def _sheet(  # what to print, where, and how it is to look

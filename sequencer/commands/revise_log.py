@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 class Asked:
     """What a mend is asked of: a model, and what is done and wrong; `log` is None without one.
 
-    `turns` are the steps done in the order in which each was done last, where a log tells that.
+    `turns` are the steps done that the model has, in the order in which each was done last.
     """
 
     file: Path
@@ -42,8 +42,8 @@ class Asked:
     assembly: Assembly
     mistake: Mistake
     findings: tuple[Problem, ...]
+    turns: tuple[str, ...]
     log: Path | None = None
-    turns: tuple[str, ...] = ()
 
     def mended(self, mistake: Mistake, others: int) -> tuple[Mistake, Revised]:
         """Return the mend of a mistake, and with it what its compounds ask for besides.
@@ -115,7 +115,7 @@ def asked_by_log(output: Output, file: Path | None, named: Path | None) -> Asked
     findings = (*opened.findings, *reading.problems)
     mistake, known = mistake_in(opened, assembly), {step.id for step in assembly.steps}
     turns = tuple(step for step in opened.state.running.order if step in known)
-    return Asked(path, reading, assembly, mistake, findings, opened.path, turns)
+    return Asked(path, reading, assembly, mistake, findings, turns, opened.path)
 
 
 def _other_model(opened: Opened, assembly: Assembly) -> Problem:

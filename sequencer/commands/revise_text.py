@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from sequencer.model.assembly import Assembly
-    from sequencer.planning.mending import Fasteners, Mend, Mistake, Revised
+    from sequencer.planning.mending import Fasteners, Mend, Mistake, Revised, Wait
 
 
 class Told:
@@ -113,19 +113,16 @@ class Told:
                 yield f"        how: {' '.join(undo.do.split())}"
 
     def _lists(self, mend: Mend) -> Iterator[str]:
+        again = self.mistake.again
         fasteners = [self._fasteners(one) for one in mend.fasteners]
         spoiled = [self._part(part, mend.renew.get(part, 1)) for part in mend.spoiled]
         bought = [self._part(part, count) for part, count in mend.renew.items()]
         signed = [f"{self._named(step)}, by {self.steps[step].hold}" for step in mend.void]
-        waits = [
-            f"{_minutes(wait.minutes)} from {self._named(wait.after)} to {self._named(wait.step)}"
-            f"{self._setting(wait.compound)}"
-            for wait in mend.waits
-        ]
+        waits = [self._wait(wait) for wait in mend.waits]
         for title, items in (
             ("Spoiled", [*spoiled, *(f"{one}, turned by an angle" for one in fasteners)]),
-            ("Have ready new", [*bought, *fasteners]),
-            ("To prepare again", [self._named(step) for step in mend.prepare]),
+            ("Have ready new", [*bought, *(f"{one}; not in the cost" for one in fasteners)]),
+            ("To prepare again", [self._because(s, again.get(s, "")) for s in mend.prepare]),
             ("Signatures that no longer hold", signed),
             ("To wait once more, not in the cost", waits),
         ):
@@ -165,6 +162,13 @@ class Told:
             return f"what {self._named(one.step)} tightens"
         words = (f"{one.how_many} × {joint.thread}".rstrip(), joint.name or joint.id)
         return ", ".join(words) if joint.thread else f"{words[0]} {words[1]}"
+
+    def _wait(self, wait: Wait) -> str:
+        between = f"from {self._named(wait.after)} to {self._named(wait.step)}"
+        setting = self._setting(wait.compound)
+        if wait.minutes is None:
+            return f"nobody can say how long {between}{setting}: look it up"
+        return f"{_minutes(wait.minutes)} {between}{setting}"
 
     def _setting(self, compound: str) -> str:
         names = {one.id: one.label for one in self.assembly.compounds}

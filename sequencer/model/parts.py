@@ -83,6 +83,7 @@ class Instead:
     spare: int | None = holds(Whole(0), "How many more are expected to be left over then.")
     mass: Amount | None = holds(Figure(("mass",)), "What one weighs then.")
     price: Fraction | None = holds(Number(), "What one costs then.")
+    lead: Amount | None = holds(Figure(("time",)), "How long it then takes to come.")
     largest: Size | None = holds(
         Record(Size, "value"), "The largest section then that has to get through an opening."
     )
@@ -122,6 +123,9 @@ class Part:
     bag: str = holds(Text(), "The bag in which it is kept.", default="")
     on_hand: int | None = holds(Whole(0), "How many there are; what lacks has to be bought.")
     bought_as: str = holds(Text(), "How it is bought, such as `box of 50`.", default="")
+    lead: Amount | None = holds(
+        Figure(("time",)), "How long it takes to come once it is ordered, such as `3 weeks`."
+    )
     picture: str = holds(Text(), "A PNG or JPEG of it, by its path from this file.", default="")
 
     @property

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import difflib
 import re
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
+from sequencer.model.nearest import nearest
 from sequencer.model.numerals import AmountError, plain_text
 from sequencer.model.units import UNITS, Unit
 
@@ -53,7 +54,8 @@ def unit_to_end(cursor: Cursor, quantities: tuple[str, ...]) -> Unit:
     return unit
 
 
-def _lookup(spelling: str, quantities: Iterable[str]) -> Unit | None:
+@lru_cache(maxsize=4096)
+def _lookup(spelling: str, quantities: tuple[str, ...]) -> Unit | None:
     tidy = re.sub(r"\s*([·*.-])\s*", r"\1", re.sub(r"\s+", " ", spelling))
     for quantity in quantities:
         unit = UNITS[quantity].get(tidy) or UNITS[quantity].get(tidy.rstrip("."))
@@ -70,15 +72,13 @@ def unit_named(spelling: str, quantities: Iterable[str]) -> Unit | None:
     >>> unit_named("ft-lb", ("torque",)).symbol
     'ft·lbf'
     """
-    return _lookup(plain_text(spelling).strip(), quantities)
+    return _lookup(plain_text(spelling).strip(), tuple(quantities))
 
 
 def _unit_error(text: str, rest: str, start: int, quantities: tuple[str, ...]) -> AmountError:
     kind = _a(quantities[0]) if len(quantities) == 1 else "a figure in a unit known here"
     whole = text.strip()
-    spellings = {name: unit for quantity in quantities for name, unit in UNITS[quantity].items()}
-    symbols = dict.fromkeys(unit.symbol for unit in spellings.values() if unit.symbol)
-    some = ", ".join(f"`{symbol}`" for symbol in list(symbols)[:6]) or "plain digits"
+    folded, some = _known(quantities)
     if not rest:
         return AmountError(f"`{whole}` has no unit, and {kind} needs one", f"add one of {some}")
     for quantity in quantities:
@@ -89,10 +89,18 @@ def _unit_error(text: str, rest: str, start: int, quantities: tuple[str, ...]) -
         what = f"`{whole}` is {_a(other)}, where {kind} belongs"
     else:
         what = f"`{whole}` is not {kind}: `{rest}` is no unit known here"
-    folded = {name.casefold(): unit for name, unit in spellings.items()}
-    near = difflib.get_close_matches(rest.casefold(), folded, n=1, cutoff=0.6)
-    fix = f"did you mean `{folded[near[0]].symbol}`?" if near else f"use one of {some}"
+    near = nearest(rest.casefold(), tuple(folded))
+    fix = f"did you mean `{folded[near].symbol}`?" if near else f"use one of {some}"
     return AmountError(what, fix, start, len(rest))
+
+
+@cache
+def _known(quantities: tuple[str, ...]) -> tuple[dict[str, Unit], str]:
+    """Return the units of some quantities by their spellings in small letters; some to name."""
+    spellings = {name: unit for quantity in quantities for name, unit in UNITS[quantity].items()}
+    symbols = dict.fromkeys(unit.symbol for unit in spellings.values() if unit.symbol)
+    some = ", ".join(f"`{symbol}`" for symbol in list(symbols)[:6]) or "plain digits"
+    return {name.casefold(): unit for name, unit in spellings.items()}, some
 
 
 def _a(word: str) -> str:

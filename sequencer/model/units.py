@@ -135,6 +135,7 @@ _ROWS: tuple[_Row, ...] = (
     ("min", "time", Fraction(60), "minute", ("mins", "minute", "minutes")),
     ("h", "time", Fraction(3600), "hour", ("hr", "hrs", "hour", "hours")),
     ("d", "time", Fraction(86_400), "day", ("day", "days")),
+    ("week", "time", Fraction(604_800), "week", ("weeks", "wk", "wks")),
     # Angle, in degrees inside: SI's radian is not an exact fraction of a turn.
     ("°", "angle", Fraction(1), "degree", ("deg", "degs", "degree", "degrees")),
     ("turn", "angle", Fraction(360), "turn", ("turns", "rev", "revs")),

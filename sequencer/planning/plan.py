@@ -31,6 +31,7 @@ from sequencer.planning.timing import (
     timing_as_written,
     timing_findings,
 )
+from sequencer.planning.unconfirmed import unconfirmed
 from sequencer.planning.variants import fallbacks, variants
 from sequencer.trade.findings import findings
 
@@ -75,6 +76,7 @@ def check(assembly: Assembly) -> tuple[Problem, ...]:
         *not_there(assembly),
         *stale(assembly, [step.id for step in assembly.steps]),
         *shared_checks(assembly),
+        *unconfirmed(told[0]),
         *unsettled(assembly, [step.id for step in assembly.steps]),
         *findings(assembly),
     )

@@ -92,6 +92,9 @@ class Times:
         For each step, minutes from the start.
     waits : mapping of str to tuple of NotBefore
         For each step that has to wait, since when and for how long.
+    uncertain : mapping of str to tuple of (str, str)
+        For each step that loads what nobody can say the cure time of, the step since which that
+        sets, and the compound.
     windows : tuple of Window
         What has to be done in time.
     hot_over : mapping of (str, str) to str
@@ -101,6 +104,7 @@ class Times:
     begins: Mapping[str, float] = field(default_factory=dict)
     ends: Mapping[str, float] = field(default_factory=dict)
     waits: Mapping[str, tuple[NotBefore, ...]] = field(default_factory=dict)
+    uncertain: Mapping[str, tuple[tuple[str, str], ...]] = field(default_factory=dict)
     windows: tuple[Window, ...] = ()
     hot_over: Mapping[tuple[str, str], str] = field(default_factory=dict)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
@@ -11,6 +10,7 @@ from sequencer.model.checking import Otherwise, Rework
 from sequencer.model.common import Link, WayIn
 from sequencer.model.fields import Record, Table, declared, records_of
 from sequencer.model.lines import LineEnd, LinePlace
+from sequencer.model.nearest import nearest
 from sequencer.model.options import Option
 from sequencer.model.parts import Instead
 from sequencer.model.steps import OneOf, Together
@@ -62,15 +62,15 @@ def noun(cls: type) -> str:
     return _NOUNS.get(cls, f"a {cls.__name__.lower()}")
 
 
-@lru_cache(maxsize=1024)  # a slip is often made more than once
-def _near(name: str, candidates: tuple[str, ...]) -> list[str]:
-    return difflib.get_close_matches(name, candidates, n=1, cutoff=0.7)
-
-
 @lru_cache(maxsize=1024)
 def _owner(name: str) -> type | None:
     """Return the record that has a field of this name."""
     return next((cls for cls in (*records_of(Assembly), Link) if name in fields_of(cls)), None)
+
+
+@lru_cache(maxsize=256)
+def _use_one_of(fields: tuple[str, ...]) -> str:
+    return f"use one of {', '.join(f'`{field}`' for field in fields)}"
 
 
 def unknown_field(
@@ -84,14 +84,14 @@ def unknown_field(
         why = "the name is another one than it seems"
         return Problem("hidden-character", "error", message, why=why, fix="type the name again")
     folded = name.casefold().replace("-", "_").replace(" ", "_")[:40]
-    near = _near(folded, tuple(fields))
+    near = nearest(folded, tuple(fields), 0.7)
     owner = _owner(name)
     if folded in fields or (near and owner is None):
-        fix = f"did you mean `{near[0]}`?"
+        fix = f"did you mean `{near}`?"
     elif owner is not None:
         fix = f"`{shown}` belongs to {noun(owner)}; move it there"
     else:
-        fix = f"use one of {', '.join(f'`{field}`' for field in fields)}"
+        fix = _use_one_of(tuple(fields))
         if in_braces:
             fix = "if it belongs to the text before it, put quotes round the text; or " + fix
     return Problem(

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from sequencer.model.fields import Figure
 from sequencer.model.lines import EndValue
+from sequencer.model.nearest import nearest
 from sequencer.model.numerals import AmountError, Cursor
 from sequencer.problem import Problem
 from sequencer.reading.figures import figure_problem, read_figure, read_torque
@@ -112,11 +112,9 @@ def read_word(binder: Binder, kind: Word, node: Node, path: Path) -> str | None:
     known = tuple(binder.names.keys[kind.or_a]) if kind.or_a else ()
     if name in known:
         return name
-    near = difflib.get_close_matches(text[:40], kind.words, n=1) or (
-        difflib.get_close_matches(name[:40], known, n=1)
-    )
+    near = nearest(text[:40], kind.words) or nearest(name[:40], known)
     message = f"`{shortened(scalar.text)}` is not {choice}"
-    fix = f"did you mean `{near[0]}`?" if near else f"write {choice}, or leave the field out"
+    fix = f"did you mean `{near}`?" if near else f"write {choice}, or leave the field out"
     why = "only certain words mean something to the plan here"
     binder.fault(Problem("word", "error", message, why=why, fix=fix), node, path)
     return None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from sequencer.problem import Place, Problem
 
@@ -81,12 +81,13 @@ class Faults:
 
     def add(self, problem: Problem, place: Place | None = None, path: Path | None = None) -> None:
         """Keep a problem, with its place and path where they are given."""
+        changes: dict[str, Any] = {} if place is None else {"place": place}
         if path is not None:
             step = path[1] if len(path) > 1 and path[0] == "steps" else None
-            problem = replace(problem, path=path, step=step if isinstance(step, str) else None)
+            changes |= {"path": path, "step": step if isinstance(step, str) else None}
             if problem.severity == "error":
                 self.spoil(path)
-        self._problems.append(problem if place is None else replace(problem, place=place))
+        self._problems.append(replace(problem, **changes) if changes else problem)
 
     def supersede(self, problem: Problem) -> None:
         """Keep a problem in the stead of any other at the same place, which has the same cause."""

@@ -212,7 +212,7 @@ def _failed(state: State, check: Check, at: str, failing: Taken) -> _Stop:
         "check-out",
         "warning",
         f"check `{check.id}` of {named(state, at)} stands at {failing.value.strip()}{place}: "
-        f"{verdict.said}",
+        f"{verdict.beside(failing.value)}",
         why="comes after it",
         fix=verdict.follow or "take the check again",
     )
@@ -229,7 +229,8 @@ def standing_out(state: State) -> Iterator[Problem]:
         yield Problem(
             "check-out",
             "warning",
-            f"check `{check}`{where} stands at {taken.value.strip()}: {verdict.said}",
+            f"check `{check}`{where} stands at {taken.value.strip()}: "
+            f"{verdict.beside(taken.value)}",
             step=at,
             why=verdict.follow or "the model does not say what follows",
             fix="see to that first: nothing after it may go on",

@@ -60,6 +60,21 @@ class Verdict:
             return self.word
         return f"{self.word} ({self.why})" if self.ok else f"{self.why}: {self.word}"
 
+    def beside(self, value: str) -> str:
+        """Say the verdict beside what was typed, without the words that this says itself.
+
+        Examples
+        --------
+        >>> found = Verdict("stop", "a tight place")
+        >>> found.beside("A tight place"), found.beside("bad")
+        ('stop', 'a tight place: stop')
+        """
+        return self.word if _plainly(self.why) == _plainly(value) else self.said
+
+
+def _plainly(words: str) -> str:
+    return plain_text(words).strip().casefold()
+
 
 def with_unit(text: str, limit: Amount | None, prints: tuple[str, ...]) -> str:
     """Return a reading as typed, a bare number with the unit that its limit is printed in.

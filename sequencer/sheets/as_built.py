@@ -199,7 +199,7 @@ def _read(state: State, taken: Taken) -> str:
     signed = accepted is not None and not taken.verdict.ok
     as_it_is = f"; used as it is, signed by {accepted.by}" if accepted and signed else ""
     void = f"; does not count any more: {on_paper(taken.void)}" if taken.void else ""
-    verdict = taken.verdict.said if not taken.verdict.ok else taken.verdict.word
+    verdict = taken.verdict.beside(taken.value) if not taken.verdict.ok else taken.verdict.word
     how = f"{taken.value.strip()}{place}{round_}{gauge}"
     return f"{how}: {verdict}{as_it_is}{void}{_by(taken.entry)}"
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from sequencer.model.quantities import to_si
 from sequencer.sheets.words import shortened
 from sequencer.trade.buying import purchase
 
@@ -22,18 +23,22 @@ NAME_LENGTH = 240
 
 @dataclass(frozen=True, slots=True)
 class BuyRow:
-    """A part to buy: how many or how many packs, how that comes about, and why."""
+    """A part to buy: how many or how many packs, how that comes about, why, and how soon it comes.
+
+    `lead` is as typed; empty where the model does not say it.
+    """
 
     buy: str
     name: str
     number: str
     made_of: str
     why: str
+    lead: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Buying:
-    """What to buy.
+    """What to buy, what takes longest to come first.
 
     `fasteners` are those of joints, that are no parts of the model; `perhaps` is what a check may
     have renewed; `money` is what all of it comes to, as far as the model gives prices.
@@ -67,11 +72,19 @@ def buying(job: Job, wanted: Mapping[str, tuple[int, str]], fasteners: Iterable[
         if (bought := purchase(job.parts[part], needed)) is not None
     ]
     return Buying(
-        rows=tuple(_row(part, one, why) for part, one, why in found),
+        rows=tuple(_row(part, one, why) for part, one, why in sorted(found, key=_soonest)),
         fasteners=tuple(fasteners),
         perhaps=tuple(_perhaps(job, {part.id for part, _, _ in found})),
         money=_money(job, [(part, one) for part, one, _ in found]),
     )
+
+
+def _soonest(one: tuple[Part, Purchase, str]) -> Fraction:
+    """Return less for what takes longer to come; of what nobody has said, nothing is known."""
+    lead = one[0].lead
+    if lead is None:
+        return Fraction(0)
+    return -to_si(lead.value if lead.high is None else lead.high, lead.unit)
 
 
 def _row(part: Part, bought: Purchase, why: str) -> BuyRow:
@@ -85,7 +98,8 @@ def _row(part: Part, bought: Purchase, why: str) -> BuyRow:
         f"bought as: {part.bought_as.strip()}" if part.bought_as and bought.size is None else "",
     )
     name = shortened(part.label, NAME_LENGTH)
-    return BuyRow(buy, name, part.number, ", ".join(filter(None, said)), why)
+    lead = part.lead.text.strip() if part.lead is not None else ""
+    return BuyRow(buy, name, part.number, ", ".join(filter(None, said)), why, lead)
 
 
 def _perhaps(job: Job, bought: set[str]) -> Iterator[str]:

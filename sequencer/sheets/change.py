@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from sequencer.model.steps import Step
-    from sequencer.planning.mending import Fasteners, Mend, Mistake, Paper
+    from sequencer.planning.mending import Fasteners, Mend, Mistake, Paper, Wait
     from sequencer.sheets.job import Job, Said
 
 _LENGTH = 90
@@ -104,20 +104,19 @@ def change_view(job: Job, mistake: Mistake, mend: Mend) -> Change:
         out=tuple(_outs(job, mistake, mend)),
         prepare=tuple(said(job.ref(s), f": {_words(job, s)}") for s in mend.prepare),
         back=tuple(_backs(job, mend)),
-        waits=tuple(
-            said(
-                duration(wait.minutes),
-                " from ",
-                job.ref(wait.after),
-                " to ",
-                job.ref(wait.step),
-                f", for {job.compounds[wait.compound].label} to set" if wait.compound else "",
-            )
-            for wait in mend.waits
-        ),
+        waits=tuple(_wait(job, wait) for wait in mend.waits),
         held_up=tuple(_held_up(job, mistake)),
         void=tuple(said(job.ref(s), f", {job.by_id[s].hold}") for s in mend.void),
         then=_then(job, mend),
+    )
+
+
+def _wait(job: Job, wait: Wait) -> Said:
+    how_long = "nobody can say how long" if wait.minutes is None else duration(wait.minutes)
+    setting = f", for {job.compounds[wait.compound].label} to set" if wait.compound else ""
+    look_up = ": look it up" if wait.minutes is None else ""
+    return said(
+        how_long, " from ", job.ref(wait.after), " to ", job.ref(wait.step), setting + look_up
     )
 
 

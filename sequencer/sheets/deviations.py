@@ -67,7 +67,7 @@ def _of_measures(state: State) -> Iterator[tuple[int, str]]:
     for check, readings in state.readings.items():
         for taken in readings:
             if not taken.verdict.ok:
-                said = f"check {check}: {taken.value.strip()}: {taken.verdict.said}"
+                said = f"check {check}: {taken.value.strip()}: {taken.verdict.beside(taken.value)}"
                 yield taken.entry.number, said
     for entry, verdict in state.torques:
         if not verdict.ok and isinstance(entry.what, told.Torque):

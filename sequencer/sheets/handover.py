@@ -163,7 +163,7 @@ def _failing(job: Job, state: State) -> Iterator[Said]:
         where = (" in ", job.ref(at)) if at else ()
         verdict = taken.verdict
         follow = f". {_begun(on_paper(verdict.follow))}" if verdict.follow else ""
-        found = f": {taken.value.strip()}: {verdict.said}{follow}"
+        found = f": {taken.value.strip()}: {verdict.beside(taken.value)}{follow}"
         yield said(_check_name(job, check), *where, found)
 
 

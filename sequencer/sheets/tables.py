@@ -115,7 +115,7 @@ _STEP_MORE = (
     "leave",
     "unattended",
 )
-_PART_MORE = ("largest", "inspect", "hottest")
+_PART_MORE = ("largest", "inspect", "hottest", "lead")
 """Fields that have a column where any step or part says something in them."""
 
 

@@ -40,6 +40,7 @@ _ALSO_CALLED = {
         "mass": "weight, unit weight",
         "price": "cost, unit price, unit cost",
         "spare": "spares",
+        "lead": "lead time, delivery, delivery time",
     },
     Step: {
         ID: "step, step no, op, op no, operation no, no, pos, key",

@@ -141,6 +141,18 @@ def doubtful_number(text: str) -> Problem:
     )
 
 
+def size_as_facing(name: str, said: str) -> Problem:
+    """Return the problem of a part that goes in which way round no size says."""
+    return Problem(
+        "doubtful",
+        "warning",
+        f"`{shortened(said)}` behind `{shortened(name)}` is taken for which way round it goes in",
+        why="that is what brackets mean here, and it would be printed in a box of its own",
+        fix="if it is a size, put it into the name of the part; how many are fitted goes in front, "
+        "as in `10 balls`",
+    )
+
+
 def id_twice(name: str, first: Cell, file: str) -> Problem:
     """Return the problem of an id that two rows have."""
     return Problem(

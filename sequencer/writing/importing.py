@@ -15,6 +15,7 @@ from sequencer.reading.names import id_problem
 from sequencer.writing import doubts
 from sequencer.writing.cells import SEPARATORS, decoded, rows_of, separator_of, unreadable
 from sequencer.writing.columns import ID, SECTIONS, column_of
+from sequencer.writing.pieces import sizes_as_facings
 from sequencer.writing.spoiled import lost_zeros, spoiled, unguarded
 from sequencer.writing.values import (
     CellError,
@@ -213,11 +214,15 @@ class _Table:
             self._done.tell(doubts.doubtful_number(text), cell)
             return None
         try:
-            return read_cell(column, text, self._mark)
+            held = read_cell(column, text, self._mark)
         except CellError as error:
             why = "it could not be counted with, nor printed"
             self._done.tell(Problem("cell", "error", error.what, why=why, fix=error.fix), cell)
             return None
+        if isinstance(column.kind, Fitted) and not isinstance(held, str):
+            for name, said in sizes_as_facings(held):
+                self._done.tell(doubts.size_as_facing(name, said), cell)
+        return held
 
     def _keep(self, fields: dict[str, Held], cell: Cell, cls: type) -> None:
         """Keep an entry, under its id or one made from what it is called."""

@@ -8,11 +8,14 @@ names a check where a step would be looked for.
 from __future__ import annotations
 
 import re
-from typing import TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
 from sequencer.model.fields import Choices, Fitted, Links
 from sequencer.reading.source import quoted
 from sequencer.writing.texts import scalar
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
 
 Piece: TypeAlias = "str | tuple[str, ...] | dict[str, str]"
 """A name; names of which either will do; or fields with what they hold."""
@@ -23,6 +26,7 @@ _SAID = re.compile(r"(?P<name>[^()]*[^()\s])\s*\((?P<said>.+)\)", re.DOTALL)
 _MORE = re.compile(
     r"(?:(?P<time>wait|within)\s+(?P<held>[^,;]+?)\s*(?:[,;]\s*|$))|why:\s*(?P<why>.+)"
 )
+_IN_SIZES = frozenset(("x", "×", "-", "–", "mm", "in", "inch", "UNC", "UNF", "LH", "RH"))
 _BARE = re.compile(r"[^\W_][\w.+×-]*(?: [\w.+×-]+)*")
 
 
@@ -56,6 +60,24 @@ def _piece(kind: Links | Choices | Fitted, text: str) -> Piece:
     if first in kind.kinds and rest:
         return {first: rest, **more}
     return {kind.kinds[0]: name, **more} if more else text
+
+
+def sizes_as_facings(pieces: Iterable[Piece]) -> Iterator[tuple[str, str]]:
+    """Yield each part that is said to go in by what looks like a size or a number, with that.
+
+    Examples
+    --------
+    >>> list(sizes_as_facings([{"2 bolts": "M8 × 20"}, {"ring": "TOP 1 up"}, "cap"]))
+    [('2 bolts', 'M8 × 20')]
+    """
+    for piece in pieces:
+        if isinstance(piece, dict):
+            yield from ((name, said) for name, said in piece.items() if _is_size(said))
+
+
+def _is_size(text: str) -> bool:
+    words = [word for word in text.split() if word not in _IN_SIZES]
+    return bool(words) and all(any(map(str.isdecimal, word)) for word in words)
 
 
 def _more(said: str) -> dict[str, str]:

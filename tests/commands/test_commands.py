@@ -156,6 +156,41 @@ def test_a_wrong_call_exits_with_two() -> None:
     run("chek", HUB, exit_code=2)
 
 
+def test_a_one_way_step_without_its_side_confirmed_is_not_printed(tmp_path: Path) -> None:
+    """The posts are looked at once the lid is on: by then the box has been potted."""
+    case = Path(__file__).parent.parent / "models/cases/side-confirmed-before-potting.yaml"
+    text = case.read_text(encoding="utf-8")
+    late = text.replace("and sign., check", "and sign., after: lid-on, check")
+    file = tmp_path / "lamp.yaml"
+    file.write_text(late, encoding="utf-8")
+    told = run_json("packet", str(file), "--into", str(tmp_path / "out"), exit_code=1)
+    assert [finding["code"] for finding in told["findings"]] == ["no-order"]
+    assert not (tmp_path / "out").exists()
+    unasked = text.replace(
+        "{sight of both faces: {shut_by: resin, why: Potting is for good}}", "{}"
+    )
+    stone = unasked.replace("box with resin.", "box., undo: {never: It sets like stone}")
+    file.write_text(stone, encoding="utf-8")
+    told = run_json("check", str(file), "--strict", exit_code=1)
+    assert [finding["code"] for finding in told["findings"]] == ["unconfirmed"]
+
+
+def test_a_way_in_that_two_needs_share_is_told_once(tmp_path: Path) -> None:
+    """The plug goes in by the mouth, and is looked at through it."""
+    file = tmp_path / "box.yaml"
+    sits = "sits: {look: The plug, good: flush, needs_open: {mouth: lid}}"
+    file.write_text(
+        f"assembly: box\nparts: {{lid: Lid, plug: Plug}}\nchecks: {{{sits}}}\nsteps:\n"
+        "  plug-in: {do: Press it in., fits: plug, ways_in: {mouth: lid}, check: sits}\n"
+        "  lid-on: {do: Fit the lid., fits: lid}\n",
+        encoding="utf-8",
+    )
+    lines = run("plan", str(file)).stdout.splitlines()
+    assert [line.strip() for line in lines if "way in" in line] == ["way in: mouth"]
+    told = run_json("plan", str(file))
+    assert told["steps"]["plug-in"]["way_in"] == ["mouth", "mouth"], "one for each need"
+
+
 def test_a_packet_is_printed_into_the_folder(tmp_path: Path) -> None:
     told = run_json("packet", HUB, "--into", str(tmp_path / "new"), "--paper", "letter")
     assert told["ok"]

@@ -28,6 +28,7 @@ joints:
   bolts: {thread: M10, count: 10, torque: 42 N·m, passes: [29 N·m, 69 N·m, 80 to 90°]}
 checks:
   cold: {measure: Clearance, each: [1, 2, 3], limit: 0.15 to 0.25 mm}
+  turns: {feel: Turn it by hand, good: even, bad: a tight place}
 steps:
   read: {do: Read the clearances., check: cold}
   cam-off: {do: Take the camshaft off., after: read, takes_off: cam}
@@ -35,7 +36,7 @@ steps:
   bead: {do: Lay the bead., after: wipe, apply: {compound: paste, to: flange}}
   upper-on: {do: Set the upper half on., after: bead, fits: upper, closes: flange}
   bolts-in: {do: Tighten the bolts., after: upper-on, tighten: bolts}
-  oil-in: {do: Fill the oil., after: bolts-in, loads: flange}
+  oil-in: {do: Fill the oil., after: bolts-in, loads: flange, check: turns}
 """
 
 
@@ -81,6 +82,27 @@ def test_a_place_that_a_check_does_not_have_is_told(bench: Bench) -> None:
         "record it all the same? [y/N]: \n"
         "not recorded (--anyway records it without asking)\n"
     )
+
+
+def test_a_place_of_a_check_that_is_read_once_is_told(bench: Bench) -> None:
+    assert bench.run("reading turns.b=even --sheet none", exit_code=1).stderr == (
+        "warning[unknown]: the model has no check `turns.b`\n"
+        "  = why: what is recorded of it counts for no check of the model\n"
+        "  = fix: did you mean `turns`?\n"
+        "record it all the same? [y/N]: \n"
+        "not recorded (--anyway records it without asking)\n"
+    )
+
+
+def test_a_finding_typed_in_the_words_of_the_model_is_said_once(bench: Bench) -> None:
+    assert bench.run("reading turns='a tight place' --sheet none").stdout == (
+        "ok: entry 2 in pinion.log.jsonl: turns a tight place: out of limit; "
+        "do not go on: the model does not say what follows\n"
+    )
+    assert bench.run("reading turns=Even").stdout == (
+        "ok: entry 3 in pinion.log.jsonl: turns Even: accept\n"
+    )
+    assert ": turns bad: a tight place: out of limit; " in bench.run("reading turns=bad").stdout
 
 
 def test_one_bad_reading_among_good_ones_is_the_verdict(bench: Bench) -> None:

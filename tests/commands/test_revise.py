@@ -7,12 +7,14 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from tests.commands.jobs import job_of
 from tests.commands.test_commands import HOIST, HUB, run, run_json
 from tests.planning.test_mended_cases import HEAD
 from tests.sheets.pages import holds
 
 CASES = Path(__file__).resolve().parent.parent / "models" / "cases"
 CHEST = str(CASES / "gasket-on-dry-faces.yaml")
+PASTE = str(CASES / "paste-between-the-halves.yaml")
 RAIL = str(CASES / "runners-in-a-rail.yaml")
 
 
@@ -132,7 +134,10 @@ Spoiled:
   6 × M10, Head bolts, turned by an angle
 
 Have ready new:
-  6 × M10, Head bolts
+  6 × M10, Head bolts; not in the cost
+
+To prepare again:
+  paste-on (step 1)
 
 To wait once more, not in the cost:
   12 h from head-on (step 2) to fill (step 5), for Jointing paste to set
@@ -144,6 +149,17 @@ To wait once more, not in the cost:
     assert told["waits"] == [
         {"step": "fill", "after": "head-on", "minutes": 720.0, "compound": "paste"}
     ]
+    cold = str(tmp_path / "cold.yaml")
+    Path(cold).write_text(HEAD.replace("temperature: 20", "temperature: 5"), encoding="utf-8")
+    in_the_cold = (call[0], cold, *call[2:])
+    waits = """
+To wait once more, not in the cost:
+  30 min from head-on (step 2) to fill (step 5), for Jointing paste to set
+  nobody can say how long from head-on (step 2) to fill (step 5), for Jointing paste to set: \
+look it up
+"""
+    assert waits in run(*in_the_cold).stdout
+    assert [one["minutes"] for one in run_json(*in_the_cold)["waits"]] == [30, None]
     head = HEAD.replace("head\n", "head\ntitle: Head\nissue: A\nnotice: Invented for a test.\n", 1)
     path.write_text(head, encoding="utf-8")
     run(*call, "--into", str(tmp_path / "out"))
@@ -155,6 +171,38 @@ To wait once more, not in the cost:
         "Why: step 4 tightens Head bolts, which serve once and are spoiled when step 3 is taken",
     ):
         assert holds(text, words), words
+
+
+def test_compound_opened_again_is_cleaned_off_and_laid_anew_without_a_log_too(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The paste that `screws-in` closes is the author's to lay and ours to think of."""
+    done = ["lower-in", "wipe", "bead", "layshaft-in", "upper-on", "sort", "screws-in"]
+    told = run_json("revise", PASTE, "--done", ",".join(done), "--redo", "layshaft-in")
+    assert told["undo"] == ["screws-in", "upper-on", "layshaft-in", "bead"]
+    assert told["do"] == ["wipe", "bead", "layshaft-in", "upper-on", "screws-in", "oil-in"]
+    assert (told["in_place"], told["prepare"]) == (["wipe"], ["wipe", "bead"])
+    laid_not_closed = ("--done", ",".join(done[:-1]), "--redo", "layshaft-in")
+    assert run_json("revise", PASTE, *laid_not_closed)["undo"] == ["upper-on", "layshaft-in"]
+
+    begun = job_of(Path(PASTE).read_text(encoding="utf-8"), tmp_path, monkeypatch)
+    begun.at("2031-05-02 12:00")
+    times = ("07:50", "08:00", "08:05", "08:09", "08:14", "08:15", "08:19")
+    begun.log(*(f"done {step} --at {at}" for step, at in zip(done, times, strict=True)))
+    by_log = begun.revise("--redo layshaft-in")
+    assert (by_log["undo"], by_log["do"]) == (told["undo"], told["do"])
+    assert by_log["prepare"] == told["prepare"]
+
+
+def test_builder_reads_why_a_cleaning_is_done_afresh() -> None:
+    done = ("--done", "lower-in,wipe,bead", "--redo", "bead")
+    assert (
+        """
+To prepare again:
+  wipe (step 2): `bead` is to put `paste` on anew: what is left of it comes off
+"""
+        in run("revise", PASTE, *done).stdout
+    )
 
 
 def test_builder_reads_the_next_best_and_what_was_forgotten() -> None:

@@ -6,12 +6,16 @@ The models are in tests/models/cases; a variant of one is made by changing words
 from __future__ import annotations
 
 from dataclasses import replace
+from math import factorial
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+import pytest
 
 from sequencer.model.assembly import Assembly
 from sequencer.model.fastening import Joint
 from sequencer.model.steps import OneOf
+from sequencer.planning.mending import revise
 from sequencer.planning.plan import check, count, plan, try_order
 from sequencer.planning.why import why
 from sequencer.reading import read_text
@@ -457,6 +461,76 @@ def test_the_side_is_confirmed_before_what_cannot_be_undone() -> None:
     unconfirmed = tried(driver, "posts-in board-in pot lid-on")
     assert codes(unconfirmed.findings) == ["step-missing confirm"]
     assert unconfirmed.mended == found.order
+
+
+STONE = ("Fill the box with resin.", "Fill the box., undo: {never: It sets like stone}")
+
+
+@pytest.mark.parametrize(
+    ("changes", "is_warned"),
+    [
+        ((), False),
+        ((("{sight of both faces: {shut_by: resin, why: Potting is for good}}", "{}"),), True),
+        (
+            (
+                ("{sight of both faces: {shut_by: resin, why: Potting is for good}}", "{}"),
+                ("fits: resin, onto: board", "fits: resin, onto: board, after: confirm"),
+            ),
+            False,
+        ),
+        ((("posts-up, hold: inspector, onto: posts", "posts-up, after: lid-on"),), False),
+        ((("fits: resin, onto: board", "fits: resin, onto: board, check: posts-up"),), False),
+    ],
+    ids=["by the way in", "either way round", "by after", "no order", "in the step itself"],
+)
+def test_a_point_of_no_return_that_may_be_passed_unlooked_is_warned_of(
+    changes: tuple[tuple[str, str], ...], *, is_warned: bool
+) -> None:
+    """Stand-offs on the wrong face, found when all switches were soldered."""
+    driver = model("side-confirmed-before-potting", STONE, *changes)
+    warned = [one for one in check(driver) if one.code == "unconfirmed"]
+    assert [(one.severity, one.step, *said(one)) for one in warned] == [
+        (
+            "warning",
+            "pot",
+            "`pot` cannot be undone, and nothing has to be checked or signed before it",
+            "`pot` is marked: It sets like stone",
+        )
+    ] * is_warned
+
+
+# Eight caps, each of which can lock the shaft: that of the case is found by the turn after it.
+CAPS = range(1, 9)
+
+
+def _eight_caps() -> Assembly:
+    turns = f"free: {{feel: Turn it, upset_by: [{', '.join(f'on-{cap}' for cap in CAPS)}]}}"
+    steps = (
+        "shaft-in: {do: Lay it in., fits: shaft}",
+        *(
+            f"on-{cap}: {{do: Fit it. Turn the shaft., fits: cap-{cap}, onto: shaft, check: free}}"
+            for cap in CAPS
+        ),
+    )
+    lines = ("assembly: shaft", f"checks: {{{turns}}}", "steps:", *(f"  {one}" for one in steps))
+    shaft = read_text("\n".join(lines) + "\n", "shaft.yaml").assembly
+    assert shaft is not None
+    return shaft
+
+
+def test_a_turn_after_each_of_eight_caps_is_no_matter() -> None:
+    shaft = _eight_caps()
+    assert check(shaft) == ()
+    assert plan(shaft).moves == 0
+    assert count(shaft).count == factorial(7), "the last turn is for all of them"
+
+
+@pytest.mark.parametrize("bad", CAPS)
+def test_of_eight_caps_the_bad_one_alone_comes_off(bad: int) -> None:
+    done = ("shaft-in", *(f"on-{cap}" for cap in range(1, bad + 1)))
+    mend = revise(_eight_caps(), done, redo=(f"on-{bad}",)).mend
+    assert mend is not None
+    assert (mend.undo, mend.back_in) == ((f"on-{bad}",), (f"on-{bad}",))
 
 
 # Rules that contradict each other.

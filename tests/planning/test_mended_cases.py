@@ -373,6 +373,14 @@ def test_time_to_cure_is_waited_for_again_where_the_joint_was_open() -> None:
     assert mended(head, done, redo="turn").waits == (), "it cures meanwhile"
 
 
+def test_cure_time_that_nobody_knows_is_a_wait_without_minutes() -> None:
+    cold = _read(HEAD.replace("temperature: 20", "temperature: 5"))
+    done = "paste-on head-on snug turn"
+    known, unknown = Wait("fill", "head-on", 30, "paste"), Wait("fill", "head-on", None, "paste")
+    assert mended(cold, done, redo="head-on").waits == (known, unknown)
+    assert mended(cold, done, redo="turn").waits == (), "it was waited for, or not, before"
+
+
 def test_part_left_out_with_leave_is_not_there_to_come_out() -> None:
     rail = model("runners-in-a-rail")
     done = ("rail-up", "left-bracket", "right-bracket")

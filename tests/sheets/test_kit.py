@@ -9,6 +9,7 @@ from sequencer.model.assembly import Defaults
 from sequencer.model.checking import Check, Otherwise
 from sequencer.model.fastening import Joint, Tool
 from sequencer.model.parts import Part
+from sequencer.model.quantities import read_amount
 from sequencer.model.steps import Fit, Step, Unit
 from sequencer.sheets.buying import BuyRow
 from sequencer.sheets.kit import NotLaidOut, PartRow, ToolRow, kit_view
@@ -161,6 +162,23 @@ def test_to_buy_is_what_is_new_and_not_there_in_whole_packs() -> None:
         BuyRow("2", "Hose", "", "0 on hand, bought as: by the metre", "too few on hand"),
     )
     assert found.money == "2.00 EUR, prices known of 1 of 3"
+
+
+def test_what_takes_longest_to_come_is_ordered_first() -> None:
+    leads = {"ring": "2 to 3 weeks", "clip": "", "bolt": "20 d", "seal": "3 d", "hose": ""}
+    parts = tuple(
+        Part(id=part, once=True, lead=read_amount(text, ("time",)) if text else None)
+        for part, text in leads.items()
+    )
+    every = replace(DO, fits=tuple(Fit(part.id) for part in parts))
+    rows = kit_view(job(every, parts=parts)).buying.rows
+    assert [(row.name, row.lead) for row in rows] == [
+        ("ring", "2 to 3 weeks"),
+        ("bolt", "20 d"),
+        ("seal", "3 d"),
+        ("clip", ""),
+        ("hose", ""),
+    ], "what nobody says comes last, as the steps take it up"
 
 
 def test_with_nothing_to_lay_out_there_is_no_kit() -> None:

@@ -254,6 +254,23 @@ def test_a_cell_that_is_not_what_its_column_wants_is_told(head: str, cell: str, 
     assert told(take(f"id;name;{head}\na;Arm;{cell}\n")) == [("cell", what, 2, 7)]
 
 
+def test_a_size_in_brackets_behind_a_part_is_warned_of() -> None:
+    fits = '"4 bolts (M8 × 20), nuts (4), seal (lip up), cap (A 1)"'
+    done = take(f"id,do,fits\ns,Fit them.,{fits}\n", "steps.csv", section="steps")
+    what = "is taken for which way round it goes in"
+    assert told(done) == [
+        ("doubtful", f"`M8 × 20` behind `4 bolts` {what}", 2, 14),
+        ("doubtful", f"`4` behind `nuts` {what}", 2, 14),
+    ]
+    (entry,) = done.entries
+    assert entry.fields["fits"] == [
+        {"4 bolts": "M8 × 20"},
+        {"nuts": "4"},
+        {"seal": "lip up"},
+        {"cap": "A 1"},
+    ], "it is kept: it may be meant"
+
+
 def test_an_id_is_made_where_the_table_has_none() -> None:
     text = "Description,Qty\nCap screw M8,4\nCap screw M8,2\n!!,1\n"
     assert list(fields(text)) == ["cap-screw-m8", "cap-screw-m8-2", "part"]

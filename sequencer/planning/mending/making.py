@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import inf
 from typing import TYPE_CHECKING
 
 from sequencer.planning.decide import decide
@@ -49,7 +50,7 @@ class Maker:
             renew=self._renew(case, node, undo),
             prepare=self._names(self._only_prepare(undo)),
             fasteners=tuple(self.costs.fastened.spoiled(undo)),
-            waits=tuple(sorted(self._waits(case, staying, do, {*undo, *in_place}))),
+            waits=tuple(sorted(self._waits(case, staying, do, {*undo, *in_place}), key=_in_turn)),
             void=self._names(step for step in undo if self.steps[step].hold),
             why=Reasons(self.assembly, case).of_all(undo, node),
         )
@@ -151,3 +152,11 @@ class Maker:
             for wait in times.waits.get(step, ()):
                 if wait.since in again:
                     yield Wait(step, wait.since, wait.minutes, wait.compound)
+            for since, compound in times.uncertain.get(step, ()):
+                if since in again:
+                    yield Wait(step, since, None, compound)
+
+
+def _in_turn(wait: Wait) -> tuple[str, str, float, str]:
+    """Return what waits are sorted by; those that nobody knows come after those that are known."""
+    return wait.step, wait.after, inf if wait.minutes is None else wait.minutes, wait.compound

@@ -14,12 +14,13 @@ if TYPE_CHECKING:
 class Wait(NamedTuple):
     """A wait to be served once more: so many minutes from the end of `after` to `step`.
 
-    `compound` is what has to set meanwhile; empty where the wait is stated between the steps.
+    `minutes` is None where nobody can say how long, see `cure-unknown`. `compound` is what has to
+    set meanwhile; empty where the wait is stated between the steps.
     """
 
     step: str
     after: str
-    minutes: float
+    minutes: float | None
     compound: str = ""
 
 

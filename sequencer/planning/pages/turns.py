@@ -221,4 +221,26 @@ steps:
         do="Write the check in each of these steps too, so that the first bad one shows. Leave it "
         "as it is where taking the check costs more than looking for the fault.",
     ),
+    Page(
+        code="unconfirmed",
+        severity="warning",
+        short="a point of no return may be passed before anybody has looked",
+        what="A step says `undo: never`, and no step with a `check` or a `hold` has to come before "
+        "it, in any order.",
+        why="What is wrong behind glue, solder or resin is found when the cover is offered up, and "
+        "then all of it is lost. A look before costs a minute.",
+        example="""\
+assembly: lamp-driver
+steps:
+  posts-in: {do: Press the four posts into the board., fits: posts}
+  pot:
+    do: Fill the box with resin.
+    fits: resin
+    after: posts-in
+    undo: {never: It sets like stone}
+""",
+        says="`pot` cannot be undone, and nothing has to be checked or signed before it",
+        do="Give the side, the size or the count that must be right a check of its own, in a step "
+        "before, with `hold` for whoever has to sign; and name that step in `after`.",
+    ),
 )

@@ -148,6 +148,7 @@ def times_along(assembly: Assembly, network: Network, order: Sequence[int]) -> T
         begins={along.id(step): float(at / 60) for step, at in clock.begins.items()},
         ends={along.id(step): float(at / 60) for step, at in clock.ends.items()},
         waits=_waits(along),
+        uncertain=_uncertain(along),
         windows=tuple(_windows(along)),
         hot_over={
             (along.id(hot.step), hot.coat.compound.id): along.id(hot.coat.step)
@@ -173,6 +174,16 @@ def _waits(along: Along) -> dict[str, tuple[NotBefore, ...]]:
     found: dict[str, tuple[NotBefore, ...]] = {}
     for (step, _), told in longest.items():
         found[along.id(step)] = (*found.get(along.id(step), ()), told)
+    return found
+
+
+def _uncertain(along: Along) -> dict[str, tuple[tuple[str, str], ...]]:
+    """Return what each step loads of which nobody can say when it has cured."""
+    found: dict[str, tuple[tuple[str, str], ...]] = {}
+    for one in loaded(along):
+        if one.passed is not None and one.setting.unknown:
+            step, told = along.id(one.step), (along.id(one.since), one.coat.compound.id)
+            found[step] = (*found.get(step, ()), told)
     return found
 
 
