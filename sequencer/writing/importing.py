@@ -10,11 +10,12 @@ from sequencer.model.fields import Choices, Fitted, Links
 from sequencer.model.parts import Part
 from sequencer.model.steps import Step
 from sequencer.problem import Place, Problem
+from sequencer.reading.called import ID
 from sequencer.reading.decoding import LARGEST_FILE, NOT_TEXT, lines_of, too_large
 from sequencer.reading.names import id_problem
 from sequencer.writing import doubts
 from sequencer.writing.cells import SEPARATORS, decoded, rows_of, separator_of, unreadable
-from sequencer.writing.columns import ID, SECTIONS, column_of
+from sequencer.writing.columns import SECTIONS, column_of
 from sequencer.writing.spoiled import lost_zeros, spoiled, unguarded
 from sequencer.writing.values import (
     CellError,
