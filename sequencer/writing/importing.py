@@ -36,6 +36,7 @@ _NOT_CSV = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0", b"%PDF")
 _ROWS_BEFORE_HEAD = 10
 _NAMED_BY = {Part: ("number", "name"), Step: ("do",)}
 _LONGEST_MADE_ID = 24
+_MODEL = re.compile(r"^assembly:\s", re.MULTILINE)
 _FIELDS_OF_IDS = frozenset((ID, "number"))
 
 
@@ -106,6 +107,9 @@ def import_table(data: bytes, file: str, asked: Asked) -> Imported:
     done.lines = lines_of(text)
     if asked.encoding is None and encoding == "cp1252":
         done.tell(doubts.guessed_encoding())
+    if not text.strip() or _MODEL.search(text):
+        done.tell(doubts.a_model(file) if text.strip() else doubts.no_rows(file))
+        return done
     separator = asked.separator or separator_of(text) or SEPARATORS["comma"]
     rows = [row for row in rows_of(text, separator) if any(cell.text for cell in row)]
     _Table(done, rows, asked).read()
