@@ -45,7 +45,7 @@ WHILE_WRITING = _codes("cell column exists no-head not-a-table spoiled-id")
 """Codes of what is found while a model is made or a table put into one; likewise."""
 WHILE_RECORDING = _codes(
     "bad-row cannot-be-told check-out clean-first crossed damaged-line dead-end done-already "
-    "hold-open left-out log-busy log-exists log-links log-order model-changed never-done "
+    "far-off hold-open left-out log-busy log-exists log-links log-order model-changed never-done "
     "no-export no-lock no-log no-rest no-sheet not-acceptable not-awaited not-read not-recorded "
     "not-valid nothing-held nothing-to-accept odd-correction odd-pass other-model other-number "
     "other-unit part-awaited passed-over redo-first serial-twice step-gone time-unknown to-come "
