@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from sequencer.model.quantities import AmountError, plain_text, read_amount, to_si
+from sequencer.trade.choosing import asked_of
 from sequencer.trade.measuring import judge_typed
 
 if TYPE_CHECKING:
@@ -85,7 +86,7 @@ def times_off(joint: Joint, value: str) -> Fraction | None:
     a digit, the unit or the joint is another one than was meant (common practice, no source).
     None where it is nearer, or where nothing can be compared.
     """
-    asked = joint.torque.value.amount if joint.torque is not None else None
+    asked = asked_of(joint)
     try:
         reading = read_amount(value, ("torque",), limits=False)
     except AmountError:
@@ -101,9 +102,9 @@ def judge_torque(joint: Joint, value: str) -> Verdict:
 
     A figure asked for without a tolerance is not judged: how far off is too far is not ours to say.
     """
-    asked = joint.torque.value.amount if joint.torque is not None else None
+    asked = asked_of(joint)
     if asked is None:
-        return Verdict("recorded", "the model asks for no figure")
+        return Verdict("recorded", "the model settles on no figure")
     words = f"asked: {asked.text.strip()}"
     try:
         reading = read_amount(value, ("torque",), limits=False)
