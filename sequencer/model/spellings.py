@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from sequencer.model.numerals import Cursor
 
 _LONGEST_UNIT = 20
+_FEW = 2
 ASKED = {
     ("torque", "nm"): ("`nm` is a nanometre", "write `N·m` for newton metres"),
     ("torque", "NM"): ("`NM` is not a torque", "write `N·m` for newton metres"),
@@ -35,7 +36,8 @@ def unit_here(cursor: Cursor, quantities: tuple[str, ...]) -> Unit | None:
     for length in range(min(len(rest), _LONGEST_UNIT), 0, -1):
         piece, following = rest[:length], rest[length : length + 1]
         cut_short = following.isalnum() and (piece[-1].isalnum() or piece[-1] == "°")
-        unit = None if cut_short or piece != piece.strip() else _lookup(piece, quantities)
+        no_unit = cut_short or piece != piece.strip() or not piece.strip(".")  # `..` is a range
+        unit = None if no_unit else _lookup(piece, quantities)
         if unit is not None:
             cursor.at = start + length
             return unit
@@ -79,6 +81,8 @@ def _unit_error(text: str, rest: str, start: int, quantities: tuple[str, ...]) -
     spellings = {name: unit for quantity in quantities for name, unit in UNITS[quantity].items()}
     symbols = dict.fromkeys(unit.symbol for unit in spellings.values() if unit.symbol)
     some = ", ".join(f"`{symbol}`" for symbol in list(symbols)[:6]) or "plain digits"
+    if len(quantities) > _FEW:  # six of the first quantity would mislead
+        some = "`mm`, `N·m`, `kg`, `bar`, `°C`, `s` and others"
     if not rest:
         return AmountError(f"`{whole}` has no unit, and {kind} needs one", f"add one of {some}")
     for quantity in quantities:
@@ -90,7 +94,7 @@ def _unit_error(text: str, rest: str, start: int, quantities: tuple[str, ...]) -
     else:
         what = f"`{whole}` is not {kind}: `{rest}` is no unit known here"
     folded = {name.casefold(): unit for name, unit in spellings.items()}
-    near = difflib.get_close_matches(rest.casefold(), folded, n=1, cutoff=0.6)
+    near = [] if other else difflib.get_close_matches(rest.casefold(), folded, n=1, cutoff=0.6)
     fix = f"did you mean `{folded[near[0]].symbol}`?" if near else f"use one of {some}"
     return AmountError(what, fix, start, len(rest))
 
