@@ -140,7 +140,8 @@ const Amounts = (() => {
         const last = piece[length - 1];
         const isLetter = (letter) => /[\p{L}\p{N}]/u.test(letter);
         const cutShort = isLetter(rest.slice(length, length + 1)) && (isLetter(last) || last === "°");
-        const unit = cutShort || piece !== piece.trim() ? null : lookup(piece, wanted);
+        const noUnit = cutShort || piece !== piece.trim() || /^\.+$/.test(piece); // `..` is a range
+        const unit = noUnit ? null : lookup(piece, wanted);
         if (unit) {
           this.at += length;
           return unit;
@@ -175,7 +176,8 @@ const Amounts = (() => {
       const whole = this.text.trim();
       const known = wanted.flatMap((quantity) => [...table.get(quantity).values()]);
       const symbols = [...new Set(known.map((unit) => unit.symbol))].filter(Boolean).slice(0, 6);
-      const some = symbols.map((symbol) => `\`${symbol}\``).join(", ") || "plain digits";
+      const few = symbols.map((symbol) => `\`${symbol}\``).join(", ") || "plain digits";
+      const some = wanted.length > 2 ? "`mm`, `N·m`, `kg`, `bar`, `°C`, `s` and others" : few;
       if (!rest) {
         return new AmountFault(`\`${whole}\` has no unit, and ${kind} needs one`, `add one of ${some}`);
       }

@@ -387,7 +387,7 @@ const Judging = (() => {
 
   /** Return the verdict on what a joint was tightened to. */
   const torque = (rules, text) => {
-    if (!rules.limit) return { word: "recorded", why: "the model asks for no figure", follow: "" };
+    if (!rules.limit) return { word: "recorded", why: "the model settles on no figure", follow: "" };
     return told(() => {
       const asked = `asked: ${rules.limit.asked}`;
       const reading = Amounts.read(text, ["torque"]);

@@ -155,8 +155,11 @@ def listed_names(text: str) -> list[str]:
         path = Path(text[1:])
         try:
             text = sys.stdin.read() if str(path) == "-" else path.read_text(encoding="utf-8-sig")
-        except (OSError, UnicodeDecodeError) as fault:
-            raise click.BadParameter(f"cannot read {path}: {fault}") from fault
+        except UnicodeDecodeError as fault:
+            raise click.BadParameter(f"cannot read {path}: it is no text in UTF-8") from fault
+        except OSError as fault:
+            reason = (fault.strerror or "no reason given").lower()
+            raise click.BadParameter(f"cannot read {path}: {reason}") from fault
     return text.replace(",", " ").split()
 
 

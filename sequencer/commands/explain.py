@@ -30,7 +30,7 @@ def _codes(codes: str) -> frozenset[str]:
 WHILE_READING = _codes(
     "alias ambiguous anchor bad-id check-way cut-off doubtful duplicate-key empty-file encoding "
     "fell-apart figure hidden-character layout line look-alike merge missing named-twice "
-    "needs-quotes no-colon no-file no-limit no-name no-space not-a-mapping "
+    "needs-quotes no-colon no-file no-limit no-name no-space no-surface not-a-mapping "
     "nothing-loose null number one-of open-bracket open-quote spoiled state tab tag together "
     "too-deep too-large too-many torque-twice true-or-false two-documents unit-base unit-circle "
     "unknown-field unused whole-number word wrong-kind yaml"
@@ -45,7 +45,7 @@ WHILE_WRITING = _codes("cell column exists no-head not-a-table spoiled-id")
 """Codes of what is found while a model is made or a table put into one; likewise."""
 WHILE_RECORDING = _codes(
     "bad-row cannot-be-told check-out clean-first crossed damaged-line dead-end done-already "
-    "hold-open left-out log-busy log-exists log-links log-order model-changed never-done "
+    "far-off hold-open left-out log-busy log-exists log-links log-order model-changed never-done "
     "no-export no-lock no-log no-rest no-sheet not-acceptable not-awaited not-read not-recorded "
     "not-valid nothing-held nothing-to-accept odd-correction odd-pass other-model other-number "
     "other-unit part-awaited passed-over redo-first serial-twice step-gone time-unknown to-come "

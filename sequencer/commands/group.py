@@ -11,6 +11,7 @@ from typing import Any
 import click
 
 from sequencer import __version__
+from sequencer.commands.grouping import Group
 
 _COMMANDS = {
     "new": "a small model to start from",
@@ -35,7 +36,7 @@ _COMMANDS = {
 _FAULT = 3
 
 
-class _Commands(click.Group):
+class _Commands(Group):
     """Finds the command `name` in the module `sequencer.commands.name`.
 
     One that is called by a word of Python has an underscore behind the name of its module.

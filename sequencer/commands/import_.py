@@ -138,20 +138,17 @@ def _text(
 
     if into is None or not into.exists():
         return new_model(_name(into or Path(done[0].file)), done), []
-    left_out: list[Problem] = []
     try:
         text = text_of_file(into, str(into))
         lines[str(into)] = lines_of(text)
-        for table in done:
-            made = merged(text, str(into), table)
-            text = made.text
-            left_out += made.left_out
+        made = merged(text, str(into), *done)
     except UnreadableError as fault:
         lines[str(into)] = fault.lines
         raise _NotMergedError((fault.problem,)) from fault
     except UnfitError as fault:
         raise _NotMergedError(fault.problems) from fault
-    return text, left_out
+    lines[str(into)] = lines_of(made.text)
+    return made.text, list(made.left_out)
 
 
 def _name(file: Path) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import click
 
+from sequencer.commands.grouping import Group
 from sequencer.commands.log_correct import correct_command
 from sequencer.commands.log_csv import csv_command
 from sequencer.commands.log_measure import reading_command, torque_command
@@ -33,7 +34,7 @@ from sequencer.commands.log_tablet import tablet_command
 from sequencer.commands.log_type import type_command
 
 
-class _InOrder(click.Group):
+class _InOrder(Group):
     """Lists its commands in the order in which they were added."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002  # click's signature

@@ -14,12 +14,13 @@ from sequencer.records.entries import Reading, Torque
 from sequencer.records.moved_on import check_gates
 from sequencer.records.reachable import as_it_stood
 from sequencer.records.sets import judged_with, place_of, wanted
-from sequencer.records.verdicts import Verdict, judge_torque, with_unit
+from sequencer.records.verdicts import Verdict, judge_torque, times_off, with_unit
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from datetime import datetime
 
+    from sequencer.model.fastening import Joint
     from sequencer.records.state import State
 
 
@@ -208,8 +209,21 @@ def against_torques(recorder: Recorder, whats: Sequence[Torque]) -> list[Problem
     for what in whats:
         if what.joint in joints:
             verdict = judge_torque(joints[what.joint], what.value)
-            findings += untold(what.joint, what, verdict)
+            findings += untold(what.joint, what, verdict) + _far_off(joints[what.joint], what)
     return findings
+
+
+def _far_off(joint: Joint, what: Torque) -> list[Problem]:
+    """Return an objection where a torque is too far from what is asked to be a real one."""
+    times = times_off(joint, what.value)
+    if times is None or joint.torque is None:
+        return []
+    asked = joint.torque.value.text.strip()
+    message = f"{what.joint} {what.value}: that is {float(times):.2g} times what is asked, {asked}"
+    why = "a digit, the unit or the joint may have slipped; if not, it may be stretched beyond use"
+    if times < 1:
+        why = "a digit, the unit or the joint may have slipped; if not, it is not tight"
+    return [Problem("far-off", "warning", message, why=why, fix="look at the wrench again")]
 
 
 def _torque(state: State, word: str, wrench: str, place: str) -> Torque:

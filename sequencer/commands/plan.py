@@ -18,6 +18,7 @@ from sequencer.commands.common import (
     options_taken,
     output_options,
 )
+from sequencer.commands.printed_order import by_plan
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -33,7 +34,8 @@ if TYPE_CHECKING:
     "--from",
     "own_order",
     metavar="LIST",
-    help="Test this order: step ids with commas between, or @file with one id a line.",
+    help="Test this order: step ids, or numbers and ranges of the plan such as 1-3, with commas "
+    "between, or @file with one a line.",
 )
 @click.option(
     "--by",
@@ -69,8 +71,9 @@ def plan_command(  # noqa: PLR0913  # click hands over every option
     --from: if any does), 1 if not, 2 if the file cannot be read or the call is wrong.
     """
     output = Output(as_json=as_json, show_all=show_all)
-    names = None if own_order is None else _names(own_order)
+    listed = None if own_order is None else listed_names(own_order)
     reading, assembly = output.read(file)
+    names = None if listed is None else _names(by_plan(listed, assembly))
     if sum((names is not None, count, awaited is not None)) > 1:
         raise click.UsageError("--from, --count and --without are questions of their own: ask one")
     if forget and (names is not None or awaited is not None):
@@ -83,9 +86,8 @@ def plan_command(  # noqa: PLR0913  # click hands over every option
         _print_plan(output, reading, assembly, by=by, count=count, forget=forget)
 
 
-def _names(own_order: str) -> list[str]:
+def _names(names: list[str]) -> list[str]:
     """Return the step ids of `--from`; a wrong list ends the call."""
-    names = listed_names(own_order)
     twice = sorted({name for name in names if names.count(name) > 1})
     if twice:
         raise click.BadParameter(f"{', '.join(twice)} stands twice in the list")

@@ -2,16 +2,54 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
+
+import click
 
 from sequencer.commands.printing import NotPrinted
 from sequencer.problem import Problem
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Iterable, Sequence
 
     from sequencer.model.assembly import Assembly
     from sequencer.planning.results import Plan
+
+_RANGE = re.compile(r"([0-9]{1,6})(?:[-–]([0-9]{1,6}))?")
+
+
+def by_number(names: Iterable[str], printed: Sequence[str], steps: Collection[str]) -> list[str]:
+    """Return step ids, with numbers and ranges of the printed order written out.
+
+    An id goes before a number; what is neither is returned as it was typed.
+
+    Examples
+    --------
+    >>> by_number(["3", "1-2", "c"], ("b", "a", "c"), ("a", "b", "c"))
+    ['c', 'b', 'a', 'c']
+    """
+    found: list[str] = []
+    for name in names:
+        span = None if name in steps else _RANGE.fullmatch(name)
+        if span is None:
+            found.append(name)
+            continue
+        first, last = int(span[1]), int(span[2] or span[1])
+        if not 1 <= first <= last <= len(printed):
+            raise click.BadParameter(f"{name} is no range of steps 1 to {len(printed)}")
+        found += printed[first - 1 : last]
+    return found
+
+
+def by_plan(names: Sequence[str], assembly: Assembly) -> list[str]:
+    """Return step ids, with numbers and ranges of the order that `plan` gives written out."""
+    steps = [step.id for step in assembly.steps]
+    if not any(_RANGE.fullmatch(name) for name in names if name not in steps):
+        return list(names)
+    from sequencer.planning.plan import plan
+
+    return by_number(names, plan(assembly).order or steps, steps)
 
 
 def planned_for_print(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,18 +16,17 @@ from sequencer.commands.common import (
     output_options,
     settings_option,
 )
+from sequencer.commands.printed_order import by_number
 from sequencer.commands.printing import paper_options
 from sequencer.commands.revise_log import Asked, asked_by_log
 from sequencer.commands.revise_text import Told
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable
 
     from sequencer.planning.mending import Mend, Mistake, Revised
     from sequencer.problem import Problem
     from sequencer.reading import Reading
-
-_RANGE = re.compile(r"(\d+)(?:[-–](\d+))?")
 
 
 @click.command("revise")
@@ -127,7 +125,7 @@ def _asked(output: Output, file: Path | None, named: Path | None, done: str | No
     steps = tuple(step.id for step in assembly.steps)
     printed = plan(assembly).order or steps
     paper = Paper(assembly.issue, fingerprint(assembly))
-    names = _unranged(listed_names(done), printed, steps)
+    names = _each_once(by_number(listed_names(done), printed, steps), "--done")
     mistake = Mistake(done=tuple(names), order=printed, was=paper, now=paper, numbered_by=paper)
     turns = tuple(name for name in names if name in steps)
     return Asked(file, reading, assembly, mistake, reading.problems, turns)
@@ -164,21 +162,6 @@ def _each_once(names: list[str], option: str) -> list[str]:
     if twice:
         raise click.BadParameter(f"{', '.join(twice)} stands twice in {option}")
     return names
-
-
-def _unranged(names: Iterable[str], printed: Sequence[str], steps: Sequence[str]) -> list[str]:
-    """Return step ids, with ranges of the printed order written out."""
-    found: list[str] = []
-    for name in names:
-        span = None if name in steps else _RANGE.fullmatch(name)
-        if span is None:
-            found.append(name)
-            continue
-        first, last = int(span[1]), int(span[2] or span[1])
-        if not 1 <= first <= last <= len(printed):
-            raise click.BadParameter(f"{name} is no range of steps 1 to {len(printed)}")
-        found += printed[first - 1 : last]
-    return _each_once(found, "--done")
 
 
 # As JSON.

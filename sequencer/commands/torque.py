@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from sequencer.commands.bench import Answer, Working, calculator, exactly, number
+from sequencer.commands.grouping import Group
 from sequencer.commands.torque_bolt import from_preload_command, sane_command
 from sequencer.commands.torque_engagement import engagement_command
 from sequencer.commands.torque_friction import (
@@ -23,7 +24,7 @@ _USUAL_UNITS = ("N·m", "ft·lbf", "in·lbf", "kgf·m", "kgf·cm", "N·cm", "in�
 _SOURCE = "NIST Special Publication 811 (2008), appendix B.8: exact inch, pound and gravity"
 
 
-@click.group("torque")
+@click.group("torque", cls=Group)
 def torque_command() -> None:
     """Reckon with a torque: its units, its bolt, its wrench.
 

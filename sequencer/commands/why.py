@@ -14,12 +14,15 @@ from sequencer.commands.common import (
     model_argument,
     output_options,
 )
+from sequencer.commands.printed_order import by_plan
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from sequencer.planning.why import Why
     from sequencer.reading import Reading
+
+_PAIR = 2
 
 
 @click.command("why")
@@ -30,17 +33,22 @@ if TYPE_CHECKING:
 def why_command(file: Path, a: str, b: str, *, as_json: bool, show_all: bool) -> None:
     """Tell whether step A must come before step B, and if so by which facts.
 
-    Where both ways round are possible, an order of each is given. Exit code: 0 if the question
-    was answered, 1 if a step is not there or no order exists at all, 2 if the file cannot be read.
+    A and B are ids, or the numbers that `sequencer plan` gives. Where both ways round are possible,
+    an order of each is given. Exit code: 0 if the question was answered, 1 if a step is not there
+    or no order exists at all, 2 if the file cannot be read.
     """
     from sequencer.planning.plan import check
     from sequencer.planning.tested import unknown
     from sequencer.planning.why import why
 
     output = Output(as_json=as_json, show_all=show_all)
+    reading, assembly = output.read(file)
+    steps = by_plan([a, b], assembly)
+    if len(steps) != _PAIR:
+        raise click.UsageError("A and B are one step each, not a range")
+    a, b = steps
     if a == b:
         raise click.UsageError("A and B are the same step")
-    reading, assembly = output.read(file)
     strange = unknown([a, b], [step.id for step in assembly.steps])
     if strange:
         output.finish(NOT_OK, {"ok": False}, reading, strange)

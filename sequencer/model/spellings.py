@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from sequencer.model.numerals import Cursor
 
 _LONGEST_UNIT = 20
+_FEW = 2
 ASKED = {
     ("torque", "nm"): ("`nm` is a nanometre", "write `N·m` for newton metres"),
     ("torque", "NM"): ("`NM` is not a torque", "write `N·m` for newton metres"),
@@ -36,7 +37,8 @@ def unit_here(cursor: Cursor, quantities: tuple[str, ...]) -> Unit | None:
     for length in range(min(len(rest), _LONGEST_UNIT), 0, -1):
         piece, following = rest[:length], rest[length : length + 1]
         cut_short = following.isalnum() and (piece[-1].isalnum() or piece[-1] == "°")
-        unit = None if cut_short or piece != piece.strip() else _lookup(piece, quantities)
+        no_unit = cut_short or piece != piece.strip() or not piece.strip(".")  # `..` is a range
+        unit = None if no_unit else _lookup(piece, quantities)
         if unit is not None:
             cursor.at = start + length
             return unit
@@ -89,7 +91,7 @@ def _unit_error(text: str, rest: str, start: int, quantities: tuple[str, ...]) -
         what = f"`{whole}` is {_a(other)}, where {kind} belongs"
     else:
         what = f"`{whole}` is not {kind}: `{rest}` is no unit known here"
-    near = nearest(rest.casefold(), tuple(folded))
+    near = None if other else nearest(rest.casefold(), tuple(folded))
     fix = f"did you mean `{folded[near].symbol}`?" if near else f"use one of {some}"
     return AmountError(what, fix, start, len(rest))
 
@@ -100,6 +102,8 @@ def _known(quantities: tuple[str, ...]) -> tuple[dict[str, Unit], str]:
     spellings = {name: unit for quantity in quantities for name, unit in UNITS[quantity].items()}
     symbols = dict.fromkeys(unit.symbol for unit in spellings.values() if unit.symbol)
     some = ", ".join(f"`{symbol}`" for symbol in list(symbols)[:6]) or "plain digits"
+    if len(quantities) > _FEW:  # six of the first quantity would mislead
+        some = "`mm`, `N·m`, `kg`, `bar`, `°C`, `s` and others"
     return {name.casefold(): unit for name, unit in spellings.items()}, some
 
 

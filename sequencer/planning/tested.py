@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from sequencer.planning.network import Need, Obstacle, Relation
     from sequencer.planning.telling import Teller
 
+_FEW = 6
+
 
 def judged(teller: Teller, order: Sequence[int]) -> list[Problem]:
     """Return what is wrong with an order, turn by turn; empty if it is valid.
@@ -206,6 +208,17 @@ def one_too_many(step: str) -> Problem:
     )
 
 
+def _there(known: Sequence[str], sort: str) -> str:
+    """Return what may be named: all, where they are few."""
+    if not known:
+        return "use one that is there"
+    if len(known) <= _FEW:
+        return f"use {quoted(known, 'or')}"
+    return (
+        f"see the {sort}s in the file: there are {len(known)}, from `{known[0]}` to `{known[-1]}`"
+    )
+
+
 def unknown(names: Iterable[str], known: Iterable[str], sort: str = "step") -> list[Problem]:
     """Return a finding for each name that is no step (or other `sort` of thing) of the model."""
     from difflib import get_close_matches
@@ -216,8 +229,7 @@ def unknown(names: Iterable[str], known: Iterable[str], sort: str = "step") -> l
     for name in dict.fromkeys(names):
         if name not in there:
             near = get_close_matches(name, known, n=1)
-            some = quoted(known[:4], "or") if known else "one that is there"
-            fix = f"did you mean {quoted(near)}?" if near else f"use {some}"
+            fix = f"did you mean {quoted(near)}?" if near else _there(known, sort)
             message = f"the model has no {sort} `{name}`"
             why = "the question cannot be answered as it stands"
             found.append(Problem("unknown", "error", message, why=why, fix=fix))

@@ -5,18 +5,22 @@ from __future__ import annotations
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
-from sequencer.model.assembly import Assembly, Defaults, Prints
-from sequencer.model.checking import Otherwise, Rework
+from sequencer.model.assembly import Assembly, Defaults, HandlingTimes, Isolation, Prints
+from sequencer.model.checking import Computed, Otherwise, Rework
 from sequencer.model.common import Link, WayIn
-from sequencer.model.fields import Record, Table, declared, records_of
+from sequencer.model.compounds import Apply, Cold, Heat
+from sequencer.model.fastening import ArmOn, Behind, Into, OtherTorque, TighteningPass, TurnLimit
+from sequencer.model.fields import Many, Record, Table, declared, records_of
 from sequencer.model.lines import LineEnd, LinePlace
 from sequencer.model.nearest import nearest
 from sequencer.model.options import Option
 from sequencer.model.parts import Instead
-from sequencer.model.steps import OneOf, Together
+from sequencer.model.steps import OneOf, Together, Undo
 from sequencer.model.uses import Passed, Use
 from sequencer.problem import Problem
+from sequencer.reading.called import meant_by
 from sequencer.reading.decoding import named
+from sequencer.reading.names import either
 from sequencer.reading.source import HIDDEN, shortened
 
 if TYPE_CHECKING:
@@ -31,6 +35,19 @@ _NOUNS = {
     Otherwise: "`else`",
     Prints: "`prints`",
     Defaults: "`defaults`",
+    HandlingTimes: "`handling`",
+    Apply: "an entry of `apply`",
+    ArmOn: "`adapter`",
+    Behind: "`behind`",
+    Cold: "`cold`",
+    Computed: "an entry of `results`",
+    Heat: "`heat`",
+    Into: "`into`",
+    Isolation: "an entry of `isolation`",
+    OtherTorque: "an entry of `also`",
+    TighteningPass: "an entry of `passes`",
+    TurnLimit: "`turn_limit`",
+    Undo: "`undo`",
     Instead: "an entry of `instead`",
     LineEnd: "an end of a line",
     LinePlace: "a place of a line",
@@ -42,6 +59,11 @@ _NOUNS = {
     Use: "an entry of `uses`",
     WayIn: "a way in",
 }
+
+
+_NEAR = 0.7
+_ALIKE = 0.85  # another record has a field of just that name
+_SOME = 3
 
 
 @cache
@@ -57,15 +79,36 @@ def short_field(kind: Record) -> Declared | None:
     return next((field for field in fields if field.attribute == kind.short), None)
 
 
+def record_in(field: Declared) -> type | None:
+    """Return the record that stands in a field, by itself, in a list or under ids; None if none."""
+    kind = field.kind
+    while isinstance(kind, Many | Table):
+        kind = kind.of
+    return kind.cls if isinstance(kind, Record) else None
+
+
+@cache
+def stands_under(cls: type) -> str:
+    """Return the field under which a record stands; of the whole file ``"model"``.
+
+    Examples
+    --------
+    >>> stands_under(WayIn), stands_under(Assembly)
+    ('ways_in', 'model')
+    """
+    fields = (field for holder in records_of(Assembly) for field in fields_of(holder).values())
+    return next((field.name for field in fields if record_in(field) is cls), "model")
+
+
 def noun(cls: type) -> str:
     """Return what a record is called in a sentence, such as ``"a step"``."""
     return _NOUNS.get(cls, f"a {cls.__name__.lower()}")
 
 
 @lru_cache(maxsize=1024)
-def _owner(name: str) -> type | None:
-    """Return the record that has a field of this name."""
-    return next((cls for cls in (*records_of(Assembly), Link) if name in fields_of(cls)), None)
+def _owners(name: str) -> tuple[type, ...]:
+    """Return the records that have a field of this name."""
+    return tuple(cls for cls in (*records_of(Assembly), Link) if name in fields_of(cls))
 
 
 @lru_cache(maxsize=256)
@@ -84,13 +127,8 @@ def unknown_field(
         why = "the name is another one than it seems"
         return Problem("hidden-character", "error", message, why=why, fix="type the name again")
     folded = name.casefold().replace("-", "_").replace(" ", "_")[:40]
-    near = nearest(folded, tuple(fields), 0.7)
-    owner = _owner(name)
-    if folded in fields or (near and owner is None):
-        fix = f"did you mean `{near}`?"
-    elif owner is not None:
-        fix = f"`{shown}` belongs to {noun(owner)}; move it there"
-    else:
+    fix = _meant(cls, folded, fields) or _elsewhere(cls, folded)
+    if not fix:
         fix = _use_one_of(tuple(fields))
         if in_braces:
             fix = "if it belongs to the text before it, put quotes round the text; or " + fix
@@ -101,6 +139,28 @@ def unknown_field(
         why="what stands under it would be left out without a word",
         fix=fix,
     )
+
+
+def _meant(cls: type, folded: str, fields: Collection[str]) -> str:
+    """Return the question whether a field of the record itself is meant, if one may be."""
+    alike = _ALIKE if _owners(folded) else _NEAR
+    meant = meant_by(cls, folded) or nearest(folded, tuple(fields), alike) or ""
+    return f"did you mean `{meant}`?" if meant else ""
+
+
+def _elsewhere(cls: type, folded: str) -> str:
+    """Return where a field of this name does stand, and what to do about it."""
+    owners = _owners(folded)
+    below = next((owner for owner in owners if owner in records_of(cls)), None)
+    if cls is not Assembly and below is not None:
+        return f"`{folded}` belongs to {noun(below)}; move it there"
+    if not owners:
+        return ""
+    whole = "the model itself, beside `steps`"
+    where = either([whole if owner is Assembly else noun(owner) for owner in owners[:_SOME]])
+    listed = f"; `sequencer schema {stands_under(cls)}` lists what belongs here"
+    fix = f"it is a field of {where}: move it there if that is meant"
+    return fix if cls is Link else fix + listed
 
 
 def missing_field(field: Declared, path: Path) -> Problem:

@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+from sequencer.model.fastening import Torque
 from sequencer.model.fields import Fitted, Links, Many, Record, Text
 from sequencer.model.parts import Part
 from sequencer.model.steps import Section
@@ -30,6 +31,10 @@ if TYPE_CHECKING:
     from sequencer.reading.nodes import Node
 
 _TEXT = Text()
+_TORQUES = (
+    "one torque is wanted here, and this is a list",
+    "write the one that holds as `value`, with its `source`, and what others say under `also`",
+)
 _MAY_BE_WAITED_FOR = frozenset(("steps", "sections", "checks"))
 _COUNTED_NAME = re.compile(r"(?P<count>[0-9]{1,6})\s*(?:×\s*|(?<=\s)[xX]\s+|[xX]\s+)(?P<name>.*\S)")
 _SIZE_FIRST = re.compile(r"[0-9.,]+\s*[×xX]")
@@ -176,9 +181,13 @@ class _Reader:
                 if field is not None:
                     self._binder.faults.spoil((*self._path, field.name))
                 return {}
+        if self._cls is Torque and isinstance(node, Sequence):
+            self._binder.fault(wrong_kind(*_TORQUES), node, (*self._path, "value"))
+            return {}
         if field is None:
             message = f"{noun(self._cls)} needs its fields, and this is {_called(node)}"
-            some = ", ".join(f"`{name}: …`" for name in list(self._fields)[:3])
+            first = sorted(self._fields, key=lambda name: not self._fields[name].required)[:3]
+            some = ", ".join(f"`{name}: …`" for name in first)
             problem = wrong_kind(message, f"write its fields: {some}")
             self._binder.fault(problem, node, self._path)
             for lacking in self._fields.values():

@@ -6,10 +6,13 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
-from sequencer.model.quantities import AmountError, plain_text, read_amount
+from sequencer.model.quantities import AmountError, plain_text, read_amount, to_si
+from sequencer.trade.choosing import asked_of
 from sequencer.trade.measuring import judge_typed
 
 if TYPE_CHECKING:
+    from fractions import Fraction
+
     from sequencer.model.fastening import Joint
     from sequencer.model.quantities import Amount
 
@@ -29,6 +32,7 @@ Word: TypeAlias = Literal[
 ENOUGH: frozenset[Word] = frozenset(("accept", "recorded"))
 """The verdicts after which work goes on."""
 
+_SLIP = 2
 _BARE = re.compile(r"[+-]?[0-9]+(?:[.,][0-9]+)?")
 
 
@@ -90,14 +94,32 @@ def with_unit(text: str, limit: Amount | None, prints: tuple[str, ...]) -> str:
     return f"{text.strip()} {prints[0] if prints else limit.unit.symbol}"
 
 
+def times_off(joint: Joint, value: str) -> Fraction | None:
+    """Return how many times the torque asked for was written down, where that is a slip.
+
+    How far off is too far is not ours to say; but twice the figure, or half of it, is no tolerance:
+    a digit, the unit or the joint is another one than was meant (common practice, no source).
+    None where it is nearer, or where nothing can be compared.
+    """
+    asked = asked_of(joint)
+    try:
+        reading = read_amount(value, ("torque",), limits=False)
+    except AmountError:
+        return None
+    if asked is None or not asked.value or not reading.value:
+        return None
+    times = to_si(reading.value, reading.unit) / to_si(asked.value, asked.unit)
+    return None if 1 / _SLIP < times < _SLIP else times
+
+
 def judge_torque(joint: Joint, value: str) -> Verdict:
     """Return the verdict on the torque that a joint was tightened to.
 
     A figure asked for without a tolerance is not judged: how far off is too far is not ours to say.
     """
-    asked = joint.torque.value.amount if joint.torque is not None else None
+    asked = asked_of(joint)
     if asked is None:
-        return Verdict("recorded", "the model asks for no figure")
+        return Verdict("recorded", "the model settles on no figure")
     words = f"asked: {asked.text.strip()}"
     try:
         reading = read_amount(value, ("torque",), limits=False)

@@ -10,7 +10,7 @@ from sequencer.trade.figures import Quoted, choose_figure, odd_ones_out
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from sequencer.model.fastening import Torque, TorqueValue
+    from sequencer.model.fastening import Joint, Torque, TorqueValue
     from sequencer.model.quantities import Amount
     from sequencer.problem import Path
 
@@ -73,6 +73,13 @@ def choice_of(torque: Torque, default_source: str) -> Choice:
     )
     taken = None if disagree and not because else first
     return Choice(taken, candidates, because, disagree, _odd(candidates))
+
+
+def asked_of(joint: Joint) -> Amount | None:
+    """Return the torque that a joint is to be tightened to; None while no figure is settled on."""
+    if joint.torque is None or choice_of(joint.torque, "").taken is None:
+        return None
+    return joint.torque.value.amount
 
 
 def _agree(amounts: Sequence[Amount | None]) -> bool:

@@ -22,38 +22,15 @@ from sequencer.model.fields import (
 )
 from sequencer.model.parts import Part
 from sequencer.model.steps import Step
+from sequencer.reading.called import ALSO_CALLED, ID
 from sequencer.reading.fields import fields_of, short_field
 
 if TYPE_CHECKING:
     from sequencer.model.fields import Kind
 
-ID = "id"
 SECTIONS = {"parts": Part, "steps": Step}
 """What a table may hold: the section of a model, and the record of each row."""
 
-_ALSO_CALLED = {
-    Part: {
-        ID: "item, item no, find no, ref, reference, pos, position, key, no",
-        "name": "description, designation, title, part, part name",
-        "number": "part number, part no, p n, pn, article, article no, drawing, drawing no",
-        "quantity": "qty, count, pcs, pieces, amount",
-        "mass": "weight, unit weight",
-        "price": "cost, unit price, unit cost",
-        "spare": "spares",
-        "lead": "lead time, delivery, delivery time",
-    },
-    Step: {
-        ID: "step, step no, op, op no, operation no, no, pos, key",
-        "do": "operation, description, instruction, text, action, task, what",
-        "fits": "fit, part, parts",
-        "time": "duration, minutes, mins",
-        "tools": "tool",
-        "note": "notes, remark, remarks, comment, comments",
-        "by": "role, who",
-        "warning": "warnings",
-        "caution": "cautions",
-    },
-}
 _UNITS_IN_NAMES = {"minutes": "min", "mins": "min"}
 _UNIT_BEHIND = re.compile(r"(?P<name>.*?)\s*[(\[]\s*(?P<unit>[^)\]]+?)\s*[)\]]")
 
@@ -98,7 +75,7 @@ def _plain(head: str) -> str:
 def _names(cls: type) -> dict[str, str]:
     """Return the field that each name of a column stands for."""
     names = {_plain(name): name for name in known_heads(cls)}
-    for field, others in _ALSO_CALLED[cls].items():
+    for field, others in ALSO_CALLED[cls].items():
         for other in others.split(", "):
             names.setdefault(_plain(other), field)
     return names

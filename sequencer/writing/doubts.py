@@ -26,6 +26,28 @@ def no_text(file: str) -> Problem:
     )
 
 
+def a_model(file: str) -> Problem:
+    """Return the problem of a model where a table is wanted."""
+    return Problem(
+        "not-a-table",
+        "error",
+        f"`{file}` is a model, and no table",
+        why="a model is what tables are put into",
+        fix="name the tables first, and the model behind `--into`",
+    )
+
+
+def no_rows(file: str) -> Problem:
+    """Return the problem of a table with nothing in it."""
+    return Problem(
+        "not-a-table",
+        "error",
+        f"there is nothing in `{file}`",
+        why="a table has a row with the names of its columns, and the rows below",
+        fix="look whether it was saved, and whether it is the right file",
+    )
+
+
 def guessed_encoding() -> Problem:
     """Return the problem of that the encoding was guessed."""
     return Problem(

@@ -10,11 +10,12 @@ from sequencer.model.fields import Choices, Fitted, Links
 from sequencer.model.parts import Part
 from sequencer.model.steps import Step
 from sequencer.problem import Place, Problem
+from sequencer.reading.called import ID
 from sequencer.reading.decoding import LARGEST_FILE, NOT_TEXT, lines_of, too_large
 from sequencer.reading.names import id_problem
 from sequencer.writing import doubts
 from sequencer.writing.cells import SEPARATORS, decoded, rows_of, separator_of, unreadable
-from sequencer.writing.columns import ID, SECTIONS, column_of
+from sequencer.writing.columns import SECTIONS, column_of
 from sequencer.writing.pieces import sizes_as_facings
 from sequencer.writing.spoiled import lost_zeros, spoiled, unguarded
 from sequencer.writing.values import (
@@ -36,6 +37,7 @@ _NOT_CSV = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0", b"%PDF")
 _ROWS_BEFORE_HEAD = 10
 _NAMED_BY = {Part: ("number", "name"), Step: ("do",)}
 _LONGEST_MADE_ID = 24
+_MODEL = re.compile(r"^assembly:\s", re.MULTILINE)
 _FIELDS_OF_IDS = frozenset((ID, "number"))
 
 
@@ -106,6 +108,9 @@ def import_table(data: bytes, file: str, asked: Asked) -> Imported:
     done.lines = lines_of(text)
     if asked.encoding is None and encoding == "cp1252":
         done.tell(doubts.guessed_encoding())
+    if not text.strip() or _MODEL.search(text):
+        done.tell(doubts.a_model(file) if text.strip() else doubts.no_rows(file))
+        return done
     separator = asked.separator or separator_of(text) or SEPARATORS["comma"]
     rows = [row for row in rows_of(text, separator) if any(cell.text for cell in row)]
     _Table(done, rows, asked).read()

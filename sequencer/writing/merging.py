@@ -52,17 +52,26 @@ def new_model(name: str, tables: Iterable[Imported]) -> str:
     return "\n".join([*lines, ""])
 
 
-def merged(text: str, file: str, table: Imported) -> Merged:
-    """Return the text of a model with the entries of a table behind those of its section.
+def merged(text: str, file: str, *tables: Imported) -> Merged:
+    """Return the text of a model with the entries of tables behind those of their sections.
 
     Everything that is there stays as it is, to the byte; an entry whose id the model has already
-    is left out, with a warning.
+    is left out, with a warning that points into the text returned.
 
     Raises
     ------
     UnfitError
         If the text is no model, or its section is written in braces.
     """
+    left_out: list[tuple[str, Entry]] = []
+    for table in tables:
+        text, known = _with_entries(text, file, table)
+        left_out += [(table.section, entry) for entry in known]
+    return Merged(text, tuple(_known(text, file, left_out)) if left_out else ())
+
+
+def _with_entries(text: str, file: str, table: Imported) -> tuple[str, list[Entry]]:
+    """Return the text with the entries of one table, and those that it had already."""
     source = Source.of(file, lines_of(without_mark(text)))
     faults = Faults()
     root = compose(without_mark(text), source, faults)
@@ -72,22 +81,26 @@ def merged(text: str, file: str, table: Imported) -> Merged:
     end = "\r\n" if "\r\n" in text else "\n"
     if key is None:
         written = [f"{table.section}:", *_written(table.section, table.entries, _IN)]
-        return Merged(_with_lines(text, len(source.lines), written, end))
+        return _with_lines(text, len(source.lines), written, end), []
     if held is None or is_empty(held):
         column = key.column + _IN
         written = _written(table.section, table.entries, column)
         if isinstance(held, Mapping) or source.after(key).partition("#")[0].strip(" :"):
             raise UnfitError([_in_braces(table.section, source, key)])
-        return Merged(_with_lines(text, key.end_line + 1, written, end))
+        return _with_lines(text, key.end_line + 1, written, end), []
     if not isinstance(held, Mapping) or held.flow:
         raise UnfitError([_in_braces(table.section, source, key)])
-    known = {entry.text.strip(): entry for entry, _ in held.entries() if isinstance(entry, Scalar)}
+    known = _keys(held)
     added = [entry for entry in table.entries if entry.id not in known]
-    left_out = [
-        _known(entry, known[entry.id], source) for entry in table.entries if entry.id in known
-    ]
     written = _written(table.section, added, held.items[0].column)
-    return Merged(_with_lines(text, _last_line(held) + 1, written, end), tuple(left_out))
+    left_out = [entry for entry in table.entries if entry.id in known]
+    return _with_lines(text, _last_line(held) + 1, written, end), left_out
+
+
+def _keys(section: Node | None) -> dict[str, Scalar]:
+    """Return the keys of a section by their ids."""
+    entries = section.entries() if isinstance(section, Mapping) else ()
+    return {key.text.strip(): key for key, _ in entries if isinstance(key, Scalar)}
 
 
 def _section(root: Mapping, name: str) -> tuple[Scalar | None, Node | None]:
@@ -161,13 +174,19 @@ def _in_braces(section: str, source: Source, key: Scalar) -> Problem:
     )
 
 
-def _known(entry: Entry, key: Scalar, source: Source) -> Problem:
-    return Problem(
-        "named-twice",
-        "warning",
-        f"`{entry.id}` is in the model already, and this row was left out",
-        facts=(Fact("it is there since before", place=source.place(key)),),
-        why="what the model says of it was not changed",
-        fix="mend the model by hand if the table knows better",
-        place=entry.place,
-    )
+def _known(text: str, file: str, left_out: Iterable[tuple[str, Entry]]) -> Iterator[Problem]:
+    """Yield that entries were left out, and where in the text the model has them."""
+    source = Source.of(file, lines_of(without_mark(text)))
+    root = compose(without_mark(text), source, Faults())
+    for section, entry in left_out:
+        _, held = _section(root, section) if isinstance(root, Mapping) else (None, None)
+        there = Fact("it is there already", place=source.place(_keys(held)[entry.id]))
+        yield Problem(
+            "named-twice",
+            "warning",
+            f"`{entry.id}` is in the model already, and this row was left out",
+            facts=(there,),
+            why="what the model says of it was not changed",
+            fix="mend the model by hand if the table knows better",
+            place=entry.place,
+        )

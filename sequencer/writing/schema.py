@@ -294,6 +294,11 @@ def _figure(kind: Figure) -> Schema:
     return {"anyOf": [{"type": "number"}, typed]} if bare else typed
 
 
+def such_as(kind: Kind) -> str:
+    """Return examples of what may stand in a field of a kind, as typed; empty if there are none."""
+    return ", ".join(one for one in _examples(kind) if isinstance(one, str))
+
+
 def _examples(kind: Kind) -> list[Any]:
     """Return what may stand in a field of a kind, where that says more than its description."""
     if isinstance(kind, Record):

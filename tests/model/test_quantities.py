@@ -111,6 +111,7 @@ REFUSED = [
     ("12 Mm", "length", "no unit known", "did you mean `mm`?", "Mm"),
     ("12 Nmn", "torque", "no unit known", "did you mean", "Nmn"),
     ("12 kg", "torque", "is a mass, where a torque belongs", "", "kg"),
+    ("2 ft", "mass", "is a length, where a mass belongs", "use one of `kg`", "ft"),
     ("20 °C", "angle", "is a temperature, where an angle belongs", "", "°C"),
     ("60 to 55 N·m", "torque", "larger figure to the smaller", "smaller figure first", None),
     ("3 mm to 5 in", "length", "not understood", "one unit", "in"),
@@ -294,3 +295,17 @@ def test_amounts_of_one_text_are_equal() -> None:
     one, other = (read_amount("55 to 60 N·m", ("torque",)) for _ in range(2))
     assert one == other
     assert isinstance(one, Amount)
+
+
+def test_where_any_unit_will_do_some_of_every_sort_are_named() -> None:
+    with pytest.raises(AmountError) as caught:
+        read_amount("3 qqq", tuple(UNITS))
+    assert caught.value.what == (
+        "`3 qqq` is not a figure in a unit known here: `qqq` is no unit known here"
+    )
+    assert caught.value.fix == "use one of `mm`, `N·m`, `kg`, `bar`, `°C`, `s` and others"
+
+
+def test_a_range_of_dots_is_one_where_any_unit_will_do() -> None:
+    amount = read_amount("0.1..0.2", tuple(UNITS))
+    assert (amount.low, amount.high) == (Fraction(1, 10), Fraction(1, 5))

@@ -282,7 +282,11 @@ COMPOUNDS = """
         apply: {compound: paste, to: face, amount: 3 mm bead}
         after: {step: wipe, within: 2 h, why: it rusts}
       close: {do: Close., closes: face, each: [1, 2], heat: {part: gear, to: 110 °C, cold: shaft}}
-      run: {do: Run., loads: face, after: {step: close, wait: 24 h}, apply: [oil, paste]}
+      run:
+        do: Run.
+        loads: face
+        after: {step: close, wait: 24 h}
+        apply: [{compound: oil, to: face}, {compound: paste, to: face}]
     """
 
 
@@ -364,7 +368,7 @@ def test_a_temperature_stands_in_a_table_once() -> None:
         """
         assembly: x
         compounds: {c: {cure: {20 °C: 2 h, 68 °F: 3 h}}}
-        steps: {s: {do: S., apply: c}}
+        steps: {s: {do: S., apply: {compound: c, to: face}}}
         """
     )
     assert problem.code == "duplicate-key"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -10,13 +11,13 @@ from sequencer.model.assembly import Assembly
 from sequencer.model.checking import Check, Otherwise, Rework
 from sequencer.model.common import Limit
 from sequencer.model.complete import complete
-from sequencer.model.fastening import Joint, Tool, Torque, TorqueValue
+from sequencer.model.fastening import Joint, OtherTorque, Tool, Torque, TorqueValue
 from sequencer.model.parts import Part
 from sequencer.model.quantities import read_amount
 from sequencer.model.steps import Step
 from sequencer.records.entries import Reading
 from sequencer.records.sets import judged_with
-from sequencer.records.verdicts import Verdict, judge_torque, with_unit
+from sequencer.records.verdicts import Verdict, judge_torque, times_off, with_unit
 from tests.helpers import links
 
 
@@ -211,9 +212,14 @@ def test_a_reading_that_is_no_figure_is_told_as_that() -> None:
     assert not found.ok
 
 
-def joint(text: str) -> Joint:
+def joint(text: str, *others: str, because: str = "") -> Joint:
     amount = read_amount(text, ("torque",))
-    return Joint(id="cap", torque=Torque(value=TorqueValue(text=text, amount=amount)))
+    also = tuple(
+        OtherTorque(value=TorqueValue(text=other, amount=read_amount(other, ("torque",))))
+        for other in others
+    )
+    value = TorqueValue(text=text, amount=amount)
+    return Joint(id="cap", torque=Torque(value=value, also=also, because=because))
 
 
 TIGHTENED = [
@@ -229,7 +235,17 @@ TIGHTENED = [
         Verdict("out of limit", "above the figure (28 to 32 N·m)", "do not back it off: ask"),
     ),
     (joint("22 N·m"), "25 N·m", Verdict("recorded", "asked: 22 N·m, without a tolerance")),
-    (Joint(id="cap"), "25 N·m", Verdict("recorded", "the model asks for no figure")),
+    (Joint(id="cap"), "25 N·m", Verdict("recorded", "the model settles on no figure")),
+    (
+        joint("28 to 32 N·m", "40 N·m"),
+        "30 N·m",
+        Verdict("recorded", "the model settles on no figure"),
+    ),
+    (
+        joint("28 to 32 N·m", "40 N·m", because="The card is newer"),
+        "30 N·m",
+        Verdict("accept", "asked: 28 to 32 N·m"),
+    ),
 ]
 
 
@@ -238,6 +254,26 @@ def test_a_torque_is_judged_where_there_is_a_band(
     model: Joint, value: str, verdict: Verdict
 ) -> None:
     assert judge_torque(model, value) == verdict
+
+
+@pytest.mark.parametrize(
+    ("model", "value", "times"),
+    [
+        (joint("22 N·m"), "220 N·m", 10),
+        (joint("22 N·m"), "44 N·m", 2),
+        (joint("22 N·m"), "43 N·m", None),
+        (joint("20 to 24 N·m"), "11 N·m", Fraction(1, 2)),
+        (joint("22 N·m"), "12 N·m", None),
+        (joint("22 N·m"), "0 N·m", None),
+        (joint("22 N·m"), "tight", None),
+        (joint("22 N·m", "220 N·m"), "220 N·m", None),
+        (Joint(id="cap"), "220 N·m", None),
+    ],
+)
+def test_twice_what_is_asked_or_half_of_it_is_a_slip(
+    model: Joint, value: str, times: Fraction | None
+) -> None:
+    assert times_off(model, value) == times
 
 
 @pytest.mark.parametrize(

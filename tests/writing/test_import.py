@@ -74,6 +74,29 @@ def test_a_workbook_is_no_table(head: bytes) -> None:
     assert problem.code == "not-a-table"
 
 
+def test_a_model_named_as_a_table_is_told() -> None:
+    (problem,) = import_table(
+        b"assembly: winch\nparts:\n  a: Arm, left\n", "w.yaml", Asked()
+    ).problems
+    assert (problem.code, problem.message, problem.why, problem.fix) == (
+        "not-a-table",
+        "`w.yaml` is a model, and no table",
+        "a model is what tables are put into",
+        "name the tables first, and the model behind `--into`",
+    )
+
+
+@pytest.mark.parametrize("data", [b"", b"\xef\xbb\xbf", b" \r\n\r\n"])
+def test_an_empty_table_is_told(data: bytes) -> None:
+    (problem,) = import_table(data, "parts.csv", Asked()).problems
+    assert (problem.code, problem.message, problem.why, problem.fix) == (
+        "not-a-table",
+        "there is nothing in `parts.csv`",
+        "a table has a row with the names of its columns, and the rows below",
+        "look whether it was saved, and whether it is the right file",
+    )
+
+
 def test_cells_in_quotation_marks_hold_anything() -> None:
     text = 'id,name\na,"Arm, ""left"",\nlower half"\nb,Bar 3/4"\nc,"O" ring\nd,  "Rod" \n'
     assert fields(text) == {
@@ -304,6 +327,24 @@ def test_a_model_that_is_there_keeps_every_byte() -> None:
     assert [problem.message for problem in made.left_out] == [
         "`a` is in the model already, and this row was left out"
     ]
+
+
+def test_what_was_left_out_points_to_where_it_stands_once_all_is_in() -> None:
+    parts = take("id,name\nb,Bar\nc,Cap\na,Arm\n")
+    made = merged(MODEL, "x.yaml", parts, take("id,do\ns,Stop.\n", "steps.csv"))
+    lines = made.text.splitlines()
+    places = [fact.place for problem in made.left_out for fact in problem.facts]
+    assert [place and lines[place.line - 1].strip() for place in places] == ["a: Arm", "s:"]
+
+
+def test_an_id_that_an_earlier_table_has_put_in_is_left_out_too() -> None:
+    made = merged(MODEL, "x.yaml", take("id,name\nb,Bar\n"), take("id,name\nb,Bolt\n", "q.csv"))
+    (problem,) = made.left_out
+    assert problem.place is not None
+    assert (problem.place.file, problem.place.line) == ("q.csv", 2)
+    (fact,) = problem.facts
+    assert fact.place is not None
+    assert made.text.splitlines()[fact.place.line - 1] == "   b: Bar"
 
 
 def test_steps_go_behind_a_text_of_several_lines() -> None:

@@ -15,6 +15,7 @@ from sequencer.sheets.checks import asked
 from sequencer.sheets.tablet.exact import band, division, known, tree
 from sequencer.sheets.words import shortened
 from sequencer.trade.basics import TradeError
+from sequencer.trade.choosing import asked_of
 from sequencer.trade.follows import what_follows
 from sequencer.trade.formulas import read_formula
 from sequencer.trade.line_sums import with_line_sums
@@ -138,7 +139,7 @@ def _with_numbers(job: Job) -> Callable[[str], str]:
 
 def torque_rules(joint: Joint, prints: Prints) -> Plain:
     """Return how what a joint was tightened to is judged; without a figure it is recorded."""
-    asked = joint.torque.value.amount if joint.torque is not None else None
+    asked = asked_of(joint)
     if asked is None:
         return {"limit": None, "unit": "", "isBand": False}
     return {
