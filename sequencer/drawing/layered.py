@@ -12,7 +12,7 @@ from sequencer.drawing.linking import linked
 from sequencer.drawing.rows import rows_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterable, Iterator, Sequence
 
     from sequencer.drawing.linking import Box, Link
 
@@ -213,8 +213,8 @@ class Layered:
             bands[-1].end,
             boxes,
             links,
-            tuple(Away(b, a, page_of[a]) for a, b in marked if page_of[b] == number),
-            tuple(Away(a, b, page_of[b]) for a, b in marked if page_of[a] == number),
+            tuple(_by_box(Away(b, a, page_of[a]) for a, b in marked if page_of[b] == number)),
+            tuple(_by_box(Away(a, b, page_of[b]) for a, b in marked if page_of[a] == number)),
             tuple(self._areas(boxes, bands)),
         )
 
@@ -232,3 +232,8 @@ class Layered:
             slabs[box.top] = Slab(max(left, 0), band.start, min(right, room.width), band.end)
         for group, slabs in sorted(found.items()):
             yield Area(group, tuple(slabs[top] for top in sorted(slabs)))
+
+
+def _by_box(away: Iterable[Away]) -> list[Away]:
+    """Return marks so that those of a box come together, page by page."""
+    return sorted(away, key=lambda one: (one.item, one.page, one.other))

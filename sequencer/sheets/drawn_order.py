@@ -41,6 +41,8 @@ _NUMBER, _TEXT, _MARK, _TITLE = 11.0, 9.0, 8.0, 9.5  # sizes of letters, in pt
 _LEADING = 3.5
 _PADDING = 1.2
 _SAME = 0.02
+_CONTINUED = ", continued"
+_ABOVE = 6.5  # what a row in which a section begins has above it: a title, a mark below that
 _WIDEST_GAP = 7.0
 
 _SIZES = {2: (8.4, 4.8), 1: (5.0, 3.2), 0: (4.4, 2.4)}
@@ -52,7 +54,8 @@ _WIDTHS = {3: 48.0, 4: 36.0}
 def _room(lines: int, most: int) -> Room:
     """Return the room for boxes of so many lines of text, at most so many in a row."""
     high, gap = _SIZES[lines]
-    return Room(WIDTH, _HEIGHT, _WIDTHS[most], high, gap, apart=3.0, head=4.2, most=most)
+    head = _ABOVE - gap / 2
+    return Room(WIDTH, _HEIGHT, _WIDTHS[most], high, gap, apart=3.0, head=head, most=most)
 
 
 _ROOMS = tuple((lines, _room(lines, most)) for lines in _SIZES for most in _WIDTHS)
@@ -72,7 +75,7 @@ class OrderDrawing:
 
 
 def order_drawing(job: Job) -> OrderDrawing:
-    """Return the drawing, page by page; its rows are so close that it takes one, if it can."""
+    """Return the drawing, page by page; its rows are so close that it takes as few as it can."""
     if not job.steps:
         return OrderDrawing(())
     order = [step.id for step in job.steps]
@@ -81,11 +84,16 @@ def order_drawing(job: Job) -> OrderDrawing:
     names = list(dict.fromkeys(step.section for step in job.steps))
     group = [names.index(step.section) for step in job.steps]
     tried = [(lines, Layered(len(order), edges, group, room)) for lines, room in _ROOMS]
-    lines, chosen = next((one for one in tried if one[1].count == 1), tried[1])
+    lines, chosen = min(tried, key=lambda one: one[1].count)
     chosen = chosen.stretched(_WIDEST_GAP)
     ways = {(one.before, one.after) for one in found if one.shuts}
     titles = [job.section_title(name) for name in names]
-    pages = [_Inked(job, lines, chosen.room, page, ways, titles) for page in chosen.pages()]
+    pages: list[_Inked] = []
+    begun: set[int] = set()
+    for page in chosen.pages():
+        headings = [(title, at in begun) for at, title in enumerate(titles)]
+        pages.append(_Inked(job, lines, chosen.room, page, ways, headings))
+        begun = begun | {area.group for area in page.areas}
     return OrderDrawing(
         pages=tuple(page.drawing() for page in pages),
         has_ways=bool(ways),
@@ -103,11 +111,11 @@ class _Inked:
         room: Room,
         page: Page,
         ways: set[tuple[int, int]],
-        titles: Sequence[str],
+        headings: Sequence[tuple[str, bool]],
     ) -> None:
         self.job = job
         self.lines = lines
-        self.titles = titles
+        self.headings = headings  # each with whether the section began on an earlier page
         self.room = room
         self.page = page
         self.ways = ways
@@ -124,7 +132,7 @@ class _Inked:
         )
 
     def _strokes(self, above: Sequence[Words]) -> Iterator[Stroke]:
-        if len(self.titles) > 1:
+        if len(self.headings) > 1:
             outlines = (path for area in self.page.areas for path in _outlines(area.slabs, _TOP))
             yield Stroke(drawn_together(outlines), HAIR, "0.3 1.2")
         solid = [_curve(link, _TOP) for link in self.page.links if link.edge not in self.ways]
@@ -169,10 +177,12 @@ class _Inked:
     def _marks(self) -> Iterator[Words]:
         for box_, word, told in self._marked():
             text = cut(f"{word} {told}", self.room.box_width, _MARK, 600)
-            high = points_in_mm(_MARK) * 0.75
-            y = box_.top + _TOP
-            y += -0.7 if word == "from" else self.room.box_height + high + 0.5
-            yield ending(box_.left + self.room.box_width, y, text, _MARK, 600)
+            top = box_.top + _TOP
+            if word == "from":
+                yield Words(box_.left, top - 0.7, text, _MARK, 600)
+            else:
+                foot_ = top + self.room.box_height + points_in_mm(_MARK) * 0.75 + 0.5
+                yield ending(box_.left + self.room.box_width, foot_, text, _MARK, 600)
 
     def not_said(self) -> Iterator[str]:
         """Yield the marks that have no room at their boxes, in words."""
@@ -185,9 +195,17 @@ class _Inked:
         for area in self.page.areas:
             slab = area.slabs[0]
             room = slab.right - slab.left - 2
-            text = cut(self.titles[area.group], room, _TITLE, 600)
+            title, has_begun = self.headings[area.group]
+            text = _going_on(title, room) if has_begun else ""
+            text = text or cut(title, room, _TITLE, 600)
             if text:
-                yield Words(slab.left + 1.5, _TOP + slab.top + 3.4, text, _TITLE, 600)
+                yield Words(slab.left + 1.5, _TOP + slab.top + 2.9, text, _TITLE, 600)
+
+
+def _going_on(title: str, room: float) -> str:
+    """Return the title of a section that began on an earlier page, or nothing without room."""
+    kept = cut(title, room - wide(_CONTINUED, _TITLE, 600), _TITLE, 600)
+    return f"{kept}{_CONTINUED}" if kept else ""
 
 
 def _behind(words: Words) -> str:

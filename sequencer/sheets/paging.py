@@ -60,3 +60,15 @@ def _fill_in(line: Any, box: Any, number: str) -> None:
     for other in line.descendants():
         if other is not box and other.position_x >= end - gained / 2:
             other.position_x -= gained
+            _move_background(other, gained)
+
+
+def _move_background(box: Any, by: float) -> None:
+    """Move what is painted behind a box, which the renderer places before pages are known."""
+    behind = getattr(box, "background", None)
+    if behind is None:
+        return
+    for at, layer in enumerate(behind.layers):
+        x, *others = layer.painting_area
+        clipped = [(left - by, *rest) for left, *rest in layer.clipped_boxes]
+        behind.layers[at] = layer._replace(painting_area=(x - by, *others), clipped_boxes=clipped)

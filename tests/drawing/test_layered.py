@@ -144,3 +144,14 @@ def test_stretched_drawing_keeps_its_rows_and_its_page(
     assert (wider.rows, wider.count) == (drawn.rows, drawn.count)
     assert ROOM.gap <= wider.room.gap <= 9
     assert all(page.height <= ROOM.height for page in wider.pages())
+
+
+@SOME
+@given(GRAPHS)
+def test_marks_of_a_box_come_together_page_by_page(
+    graph: tuple[int, list[Edge], list[int]],
+) -> None:
+    for page in pages_of(graph):
+        for marks in (page.coming, page.going):
+            told = [(away.item, away.page, away.other) for away in marks]
+            assert told == sorted(told)

@@ -13,6 +13,7 @@ import pytest
 
 from sequencer.planning.plan import plan
 from sequencer.reading import read_file
+from sequencer.sheets.letters import wide
 from sequencer.sheets.packet import packet_html
 from tests.sheets.pages import Printed, look_at, squeezed
 
@@ -27,7 +28,7 @@ ASSEMBLIES = Path(__file__).resolve().parent.parent.parent / "assemblies"
 SOUND = [model for model in sorted(ASSEMBLIES.glob("*.yaml")) if "mistakes" not in model.stem]
 POINTS_A_MM = 72 / 25.4
 FINGERPRINT = "7f3a·c91e"
-NUMBER_SIZE = 23  # points, of the number on a card
+NUMBER_SIZE, SIZE_OF_THREE = 23, 19  # points, of the number on a card; with three digits
 
 
 @pytest.mark.parametrize("model", SOUND, ids=lambda model: model.stem)
@@ -96,10 +97,14 @@ def _box_stands_beside_the_number(runs: list[Run], boxes: list[Box], number: int
     found = [run for run in runs if _is_number(run, number)]
     assert len(found) == 1, number
     assert [box for box in boxes if box.is_tick and _is_beside(box, found[0])], number
+    end = found[0].x + wide(str(number), found[0].size, 900) * POINTS_A_MM
+    beyond = [run.x for run in runs if run.x > found[0].x and abs(run.y - found[0].y) < 0.1]
+    assert min(beyond) > end + 2, number
 
 
 def _is_number(run: Run, number: int) -> bool:
-    return run.text.strip() == str(number) and abs(run.size - NUMBER_SIZE) < 0.1
+    size = SIZE_OF_THREE if number > 99 else NUMBER_SIZE
+    return run.text.strip() == str(number) and abs(run.size - size) < 0.1
 
 
 def _is_beside(box: Box, number: Run) -> bool:

@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from tests.sheets.pages import Printed, holds, runs, squeezed
+from tests.sheets.pages import Printed, holds, look_at, runs, squeezed
 from tests.sheets.sample import FINGERPRINT, ORDER, winch, winch_plan
 
 if TYPE_CHECKING:
     from pypdf import PdfReader
 
     from sequencer.model.steps import Step
+    from tests.sheets.pages import Box, Run
 
 WINCH = winch()
 NUMBERS = {step: at for at, step in enumerate(ORDER, start=1)}
@@ -212,3 +213,18 @@ def test_checklist_fits_one_page_and_names_every_step(printed: Printed) -> None:
     for number in NUMBERS.values():
         assert any(re.match(rf"{number}\s", line) for line in lines)
     assert "Bench checklist" not in printed.pages[-2]
+
+
+def test_black_of_a_tag_moves_with_it_where_a_page_is_filled_in(printed: Printed) -> None:
+    records = [page for page in printed.reader.pages if "Torque record · " in page.extract_text()]
+    looks = [look_at(page) for page in records]
+    tags = [(run, boxes) for found, boxes in looks for run in found if run.text.strip() == "NEW"]
+    assert tags
+    for run, boxes in tags:
+        around = [box for box in boxes if box.width < 60 and _holds(box, run)]
+        assert around
+        assert max(box.x for box in around) - min(box.x for box in around) < 1.1
+
+
+def _holds(box: Box, run: Run) -> bool:
+    return box.x < run.x + 5 < box.x + box.width and box.y < run.y + 2 < box.y + box.height

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from itertools import combinations
 from typing import TYPE_CHECKING
 
 import pytest
 
-from sequencer.drawing.ink import Drawing
+from sequencer.drawing.ink import Drawing, Words, points_in_mm
 from sequencer.model.parts import Part
 from sequencer.model.steps import Section, Step
 from sequencer.planning.plan import plan
@@ -147,3 +148,44 @@ def test_printed_drawing_has_every_step_once_inside_the_page(paper: str) -> None
 def test_job_without_steps_has_nothing_to_draw() -> None:
     empty = job_of(model(), Plan(()), fingerprint="f", sheets=())
     assert order_drawing(empty).pages == ()
+
+
+@pytest.mark.parametrize("assembly", [many(60, 3), many(150, 4), many(90, 2), winch()])
+def test_no_words_of_the_drawing_stand_over_others(assembly: Assembly) -> None:
+    for page in view(assembly).order:
+        for one, other in combinations(page.words, 2):
+            assert not (
+                one.x < other.x + wide(other.text, other.size, other.weight) - 0.1
+                and other.x < one.x + wide(one.text, one.size, one.weight) - 0.1
+                and _ink(one)[0] < _ink(other)[1]
+                and _ink(other)[0] < _ink(one)[1]
+            ), (one, other)
+
+
+def _ink(word: Words) -> tuple[float, float]:
+    """Return how high letters reach and how deep, in mm from the top of the drawing."""
+    size = points_in_mm(word.size)
+    return word.y - 0.72 * size, word.y + 0.15 * size
+
+
+def test_section_that_goes_on_says_so_on_the_next_page() -> None:
+    first, *others = view(many(150, 4)).order
+    told = [[word.text for word in page.words if word.size == 9.5] for page in (first, *others)]
+    assert not any("continued" in title for title in told[0])
+    begun: set[str] = set()
+    for titles in told:
+        for title in titles:
+            name = title.removesuffix(", continued")
+            assert (name in begun) == (name != title)
+        begun |= {title.removesuffix(", continued") for title in titles}
+    assert any("continued" in title for titles in told for title in titles)
+
+
+def test_marks_of_a_box_stand_together_in_one_line() -> None:
+    for page in view(many(150, 4)).order:
+        marks = [word for word in page.words if word.size == 8]
+        assert len({(word.x, word.y) for word in marks}) == len(marks)
+
+
+def test_larger_jobs_take_as_few_pages_as_they_can() -> None:
+    assert len(view(many(150, 4)).order) == 2
