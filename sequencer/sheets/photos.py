@@ -27,8 +27,8 @@ if TYPE_CHECKING:
 SCHEME = "packet-photo"
 """A page names a picture as `packet-photo:` and a sum of its bytes."""
 
-MOST_BYTES = 64 * 2**20
-MOST_POINTS = 24_000_000  # of a PNG, or a JPEG stored in turns: those are read whole
+MOST_BYTES = 256 * 2**20
+MOST_POINTS = 60_000_000  # of a PNG, or a JPEG stored in turns: read whole, at 4 to 6 bytes each
 MOST_POINTS_JPEG = 80_000_000  # of any other JPEG, which is read at an eighth, say
 _PRINTED = 1400  # points on the longer side: 220 an inch over the width of a card
 _MOST_PNG = 400_000  # bytes; a PNG that comes out larger is a photograph, and stored as JPEG
@@ -98,9 +98,10 @@ def read_photos(
 
     Notes
     -----
-    A JPEG is decoded at the fraction of its size that is just enough, a PNG whole; so the memory
-    that is taken follows `MOST_POINTS`, whatever the file. The way up that the camera noted is
-    kept to; all else that it noted is left out.
+    A JPEG is decoded at the fraction of its size that is just enough. A PNG and a JPEG stored in
+    turns can only be decoded whole; so the memory that is taken follows `MOST_POINTS`, whatever the
+    file: half a gigabyte at the most, for one picture at a time, before pages are laid out. The way
+    up that the camera noted is kept to; all else that it noted is left out.
     """
     photos: dict[ModelPath, Photo] = {}
     found: list[Problem] = []
@@ -170,8 +171,9 @@ def _opened(file: Path) -> Any:
     """Return a picture of which the first bytes were read, or raise why it cannot be printed."""
     from PIL import Image
 
-    if file.stat().st_size > MOST_BYTES:
-        raise _too_large(f"takes {file.stat().st_size / 2**20:.0f} MB, and 64 are the most")
+    size = file.stat().st_size
+    if size > MOST_BYTES:
+        raise _too_large(f"takes {size >> 20} MB, and {MOST_BYTES >> 20} are the most")
     with warnings.catch_warnings():
         warnings.simplefilter("error", Image.DecompressionBombWarning)
         try:
@@ -207,12 +209,22 @@ def _read(name: str, folder: Path, root: Path) -> Photo:
     with _opened(_file(name, folder, root)) as image, _whole_ones_only():
         is_png = image.format == "PNG"
         try:
-            image.thumbnail((_PRINTED, _PRINTED))
-            upright = ImageOps.exif_transpose(image)
+            small = _in_shades(image)
+            small.thumbnail((_PRINTED, _PRINTED))
+            upright = ImageOps.exif_transpose(small)
         except (OSError, SyntaxError, ValueError, EOFError) as fault:
             raise _not_a_picture("is damaged, or cut off") from fault
     kind, data = _stored(_on_paper(upright), is_png=is_png)
     return Photo(name, upright.width, upright.height, kind, data)
+
+
+def _in_shades(image: Any) -> Any:
+    """Return a picture that has what lies between its colours, or its thin lines would be lost."""
+    if image.mode == "1":
+        return image.convert("L")
+    if image.mode == "P":
+        return image.convert("RGBA" if "transparency" in image.info else "RGB")
+    return image
 
 
 @contextlib.contextmanager
