@@ -25,17 +25,17 @@ def width_of(text: str, face: str = "regular") -> float:
     return _ROOM * sum(_advance(letter, face) for letter in text)
 
 
-def in_lines(text: str, width: float, face: str = "regular") -> tuple[str, ...]:
+def in_lines(text: str, width: float) -> tuple[str, ...]:
     """Return a text broken between words into lines of at most `width` em.
 
     A word that is too wide by itself is broken where it has to be.
     """
     lines: list[str] = []
     for word in text.split():
-        if lines and width_of(f"{lines[-1]} {word}", face) <= width:
+        if lines and width_of(f"{lines[-1]} {word}") <= width:
             lines[-1] += f" {word}"
         else:
-            lines += _pieces(word, width, face)
+            lines += _pieces(word, width)
     return tuple(lines)
 
 
@@ -55,18 +55,18 @@ def cut(text: str, width: float, face: str = "regular") -> str:
     return f"{line.rstrip(' ,;:·')}…"
 
 
-def in_so_many(lines: Sequence[str], most: int, width: float, face: str = "regular") -> list[str]:
+def in_so_many(lines: Sequence[str], most: int, width: float) -> list[str]:
     """Return at most `most` lines; where there were more, the last one ends in …."""
     if len(lines) <= most:
         return list(lines)
     # The first word of the next line did not fit behind the last one kept: both together are cut.
-    return [*lines[: most - 1], cut(f"{lines[most - 1]} {lines[most]}", width, face)]
+    return [*lines[: most - 1], cut(f"{lines[most - 1]} {lines[most]}", width)]
 
 
-def _pieces(word: str, width: float, face: str) -> list[str]:
+def _pieces(word: str, width: float) -> list[str]:
     pieces = [""]
     for letter in word:
-        if pieces[-1] and width_of(pieces[-1] + letter, face) > width:
+        if pieces[-1] and width_of(pieces[-1] + letter) > width:
             pieces.append("")
         pieces[-1] += letter
     return pieces
