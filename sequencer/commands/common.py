@@ -158,14 +158,3 @@ def listed_names(text: str) -> list[str]:
         except (OSError, UnicodeDecodeError) as fault:
             raise click.BadParameter(f"cannot read {path}: {fault}") from fault
     return text.replace(",", " ").split()
-
-
-def counted(count: int, one: str, many: str = "") -> str:
-    """Return a count with its noun.
-
-    Examples
-    --------
-    >>> counted(1, "step"), counted(3, "step")
-    ('1 step', '3 steps')
-    """
-    return f"{count} {one if count == 1 else many or one + 's'}"

@@ -12,12 +12,12 @@ from sequencer.commands.common import (
     NOT_OK,
     OK,
     Output,
-    counted,
     listed_names,
     model_argument,
     options_taken,
     output_options,
 )
+from sequencer.sheets.words import counted
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from tests.commands.test_commands import HOIST, HUB, run, run_json
+from tests.commands.running import HOIST, HUB, run, run_json
 from tests.planning.test_mended_cases import HEAD
 from tests.sheets.pages import holds
 

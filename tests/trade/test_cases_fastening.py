@@ -15,10 +15,10 @@ from typing import TYPE_CHECKING
 import pytest
 
 from sequencer.model.common import Link
-from sequencer.reading import read_text
 from sequencer.trade.basics import Unknown, in_unit
 from sequencer.trade.findings import findings
 from sequencer.trade.worked import WorkedJoint, bench_of
+from tests.helpers import case
 
 if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly
@@ -28,15 +28,7 @@ CASES = Path(__file__).resolve().parent.parent / "models" / "fastening"
 
 
 def model(name: str, *changes: tuple[str, str]) -> Assembly:
-    """Read a case, with pieces of its text changed; each piece is there once."""
-    text = (CASES / f"{name}.yaml").read_text(encoding="utf-8")
-    for old, new in changes:
-        assert text.count(old) == 1, old
-        text = text.replace(old, new)
-    reading = read_text(text, f"{name}.yaml")
-    assert reading.problems == ()
-    assert reading.assembly is not None
-    return reading.assembly
+    return case(CASES / f"{name}.yaml", *changes)
 
 
 def found(name: str, *changes: tuple[str, str]) -> list[Problem]:

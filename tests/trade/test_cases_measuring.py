@@ -14,11 +14,11 @@ from typing import TYPE_CHECKING
 import pytest
 
 from sequencer.planning.plan import check, plan, try_order
-from sequencer.reading import read_text
 from sequencer.trade.basics import Unknown
 from sequencer.trade.judging import judge_check
 from sequencer.trade.packs import choose_pack, pack_rule, shim_table
 from sequencer.trade.spelt import number
+from tests.helpers import case
 
 if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly
@@ -29,15 +29,7 @@ CASES = Path(__file__).resolve().parent.parent / "models" / "measuring"
 
 
 def model(name: str, *changes: tuple[str, str]) -> Assembly:
-    """Read a case, with pieces of its text changed; each piece is there once."""
-    text = (CASES / f"{name}.yaml").read_text(encoding="utf-8")
-    for old, new in changes:
-        assert text.count(old) == 1, old
-        text = text.replace(old, new)
-    reading = read_text(text, f"{name}.yaml")
-    assert reading.problems == ()
-    assert reading.assembly is not None
-    return reading.assembly
+    return case(CASES / f"{name}.yaml", *changes)
 
 
 def rule(unit: Assembly, part: str) -> PackRule:
