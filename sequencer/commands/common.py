@@ -158,3 +158,11 @@ def listed_names(text: str) -> list[str]:
         except (OSError, UnicodeDecodeError) as fault:
             raise click.BadParameter(f"cannot read {path}: {fault}") from fault
     return text.replace(",", " ").split()
+
+
+def each_once(names: list[str], where: str) -> list[str]:
+    """Return names of which none stands twice; one that does ends the call."""
+    twice = sorted(name for name, count in Counter(names).items() if count > 1)
+    if twice:
+        raise click.BadParameter(f"{', '.join(twice)} stands twice in {where}")
+    return names

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
@@ -12,6 +11,7 @@ from sequencer.commands.common import (
     NOT_OK,
     OK,
     Output,
+    each_once,
     listed_names,
     model_argument,
     options_taken,
@@ -70,7 +70,7 @@ def plan_command(  # noqa: PLR0913  # click hands over every option
     --from: if any does), 1 if not, 2 if the file cannot be read or the call is wrong.
     """
     output = Output(as_json=as_json, show_all=show_all)
-    names = None if own_order is None else _names(own_order)
+    names = None if own_order is None else each_once(listed_names(own_order), "the list")
     reading, assembly = output.read(file)
     if sum((names is not None, count, awaited is not None)) > 1:
         raise click.UsageError("--from, --count and --without are questions of their own: ask one")
@@ -82,15 +82,6 @@ def plan_command(  # noqa: PLR0913  # click hands over every option
         _print_without(output, reading, assembly, awaited)
     else:
         _print_plan(output, reading, assembly, by=by, count=count, forget=forget)
-
-
-def _names(own_order: str) -> list[str]:
-    """Return the step ids of `--from`; a wrong list ends the call."""
-    names = listed_names(own_order)
-    twice = sorted(name for name, count in Counter(names).items() if count > 1)
-    if twice:
-        raise click.BadParameter(f"{', '.join(twice)} stands twice in the list")
-    return names
 
 
 def _print_plan(

@@ -12,6 +12,7 @@ from sequencer.commands.common import (
     NOT_OK,
     OK,
     Output,
+    each_once,
     fact_as_json,
     listed_names,
     output_options,
@@ -155,14 +156,7 @@ def _sheet(  # what to print, where, and how it is to look
 
 def _listed(option: str, values: Iterable[str]) -> list[str]:
     names = [name for value in values for name in value.replace(",", " ").split()]
-    return _each_once(names, option)
-
-
-def _each_once(names: list[str], option: str) -> list[str]:
-    twice = sorted({name for name in names if names.count(name) > 1})
-    if twice:
-        raise click.BadParameter(f"{', '.join(twice)} stands twice in {option}")
-    return names
+    return each_once(names, option)
 
 
 def _unranged(names: Iterable[str], printed: Sequence[str], steps: Sequence[str]) -> list[str]:
@@ -177,7 +171,7 @@ def _unranged(names: Iterable[str], printed: Sequence[str], steps: Sequence[str]
         if not 1 <= first <= last <= len(printed):
             raise click.BadParameter(f"{name} is no range of steps 1 to {len(printed)}")
         found += printed[first - 1 : last]
-    return _each_once(found, "--done")
+    return each_once(found, "--done")
 
 
 # As JSON.
