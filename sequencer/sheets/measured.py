@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from sequencer.sheets import fonts
+from sequencer.sheets.fonts import advances
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+_WEIGHTS = {"regular": 400, "semibold": 600, "black": 900}
 _UNKNOWN = 1.0  # em; what the packet's fonts lack comes from others, mostly as wide as high
 _ROOM = 1.02  # kerning and hinting, rather too much than too little
 
@@ -22,7 +22,8 @@ def width_of(text: str, face: str = "regular") -> float:
     >>> width_of("ii") < width_of("ww") < 2
     True
     """
-    return _ROOM * sum(_advance(letter, face) for letter in text)
+    known = advances(_WEIGHTS[face])
+    return _ROOM * sum(known.get(ord(letter), _UNKNOWN) for letter in text)
 
 
 def in_lines(text: str, width: float) -> tuple[str, ...]:
@@ -70,20 +71,3 @@ def _pieces(word: str, width: float) -> list[str]:
             pieces.append("")
         pieces[-1] += letter
     return pieces
-
-
-@cache
-def _advance(letter: str, face: str) -> float:
-    font, units = _font(face)
-    glyph = font.get_nominal_glyph(ord(letter))
-    if not glyph:
-        return _UNKNOWN
-    return float(font.get_glyph_h_advance(glyph)) / units
-
-
-@cache
-def _font(face: str) -> tuple[Any, int]:
-    import uharfbuzz as hb  # type: ignore[import-untyped] # it ships no type hints
-
-    loaded = hb.Face(hb.Blob(fonts.font_data(face)))
-    return hb.Font(loaded), int(loaded.upem)
