@@ -20,14 +20,11 @@ MOST_WINDOWS = 5
 
 _CONTEXT_BEFORE_CARET = 40
 _ELLIPSIS = "…"
-_COLOURS = {"error": "1;31", "warning": "1;33", "note": "1;36", "caret": "1;34"}
 # Characters that would turn the terminal's own writing about.
 _TURNING = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069\u200e\u200f\u061c")
 
 
-def as_text(
-    problems: Sequence[Problem], lines: Lines, limit: int | None = 20, *, colour: bool = False
-) -> str:
+def as_text(problems: Sequence[Problem], lines: Lines, limit: int | None = 20) -> str:
     """Return the problems as text, each with the lines of the file that it rests on.
 
     Parameters
@@ -38,8 +35,6 @@ def as_text(
         The lines of each file by its name; a file that is not there is only named.
     limit : int or None
         How many are shown; the rest are counted. None shows all.
-    colour : bool
-        Whether to colour for a terminal; nothing is told by colour alone.
 
     Returns
     -------
@@ -47,7 +42,7 @@ def as_text(
         Without a line feed at its end; empty if there is nothing to tell.
     """
     shown = problems if limit is None else problems[:limit]
-    blocks = [_block(problem, lines, colour=colour) for problem in shown]
+    blocks = [_block(problem, lines) for problem in shown]
     rest = problems[len(shown) :]
     if rest:
         blocks.append(f"not shown: {len(rest)} more ({_counted(rest)})")
@@ -89,12 +84,12 @@ def _counted(problems: Sequence[Problem]) -> str:
     return f"{', '.join(others)} and {last}" if others else last
 
 
-def _block(problem: Problem, lines: Lines, *, colour: bool) -> str:
+def _block(problem: Problem, lines: Lines) -> str:
     place = problem.place
     where = f"{place.file}:{place.line}:{place.column}: " if place else ""
-    level = _painted(f"{problem.severity}[{problem.code}]", problem.severity, colour=colour)
+    level = f"{problem.severity}[{problem.code}]"
     told = [f"{_printable(where)}{level}: {_printable(problem.message)}"]
-    told += _evidence(problem, lines, colour=colour)
+    told += _evidence(problem, lines)
     told += [
         f"  = {label}: {_printable(text)}"
         for label, text in (("why", problem.why), ("fix", problem.fix))
@@ -103,17 +98,17 @@ def _block(problem: Problem, lines: Lines, *, colour: bool) -> str:
     return "\n".join(told)
 
 
-def _evidence(problem: Problem, lines: Lines, *, colour: bool) -> Iterator[str]:
+def _evidence(problem: Problem, lines: Lines) -> Iterator[str]:
     """Yield the windows and sentences that the problem rests on."""
     facts = problem.facts
     if len(facts) > MOST_WINDOWS:
-        yield from _windows([(problem.place, "", "")], problem.place, lines, colour=colour)
+        yield from _windows([(problem.place, "", "")], problem.place, lines)
         yield from _sentences(facts, problem.place)
         return
     marks = [(fact.place, fact.text, fact.why) for fact in facts]
     if problem.place is not None and problem.place not in [place for place, _, _ in marks]:
         marks.insert(0, (problem.place, "", ""))
-    yield from _windows(marks, problem.place, lines, colour=colour)
+    yield from _windows(marks, problem.place, lines)
 
 
 def _sentences(facts: Sequence[Fact], main: Place | None) -> Iterator[str]:
@@ -130,9 +125,7 @@ def _sentences(facts: Sequence[Fact], main: Place | None) -> Iterator[str]:
 _Mark: TypeAlias = "tuple[Place | None, str, str]"
 
 
-def _windows(
-    marks: Sequence[_Mark], main: Place | None, lines: Lines, *, colour: bool
-) -> Iterator[str]:
+def _windows(marks: Sequence[_Mark], main: Place | None, lines: Lines) -> Iterator[str]:
     """Yield a source window for each mark; one without a line to show becomes a sentence."""
     gutter = max((len(str(place.line)) for place, _, _ in marks if place), default=1)
     before: Place | None = None
@@ -154,8 +147,7 @@ def _windows(
         shown, indent, width = _clipped(source, place)
         if before is None or before.line != place.line or shown != last:
             yield f"{place.line:>{gutter}} | {shown}"
-        carets = _painted("^" * width, "caret", colour=colour)
-        yield f"{'':{gutter}} | {indent}{carets} {_printable(text)}".rstrip()
+        yield f"{'':{gutter}} | {indent}{'^' * width} {_printable(text)}".rstrip()
         if why:
             yield f"{'':{gutter}} | {indent}{' ' * width} because: {_printable(why)}"
         before, last = place, shown
@@ -216,7 +208,3 @@ def _shown(character: str) -> str:
     if character in _TURNING or unicodedata.category(character) in ("Cc", "Cs", "Zl", "Zp"):
         return "\ufffd"
     return character
-
-
-def _painted(text: str, part: str, *, colour: bool) -> str:
-    return f"\x1b[{_COLOURS[part]}m{text}\x1b[0m" if colour else text

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from sequencer.model.assembly import Assembly
 from sequencer.model.common import Link, Size, WayIn
 from sequencer.model.complete import complete
 from sequencer.model.parts import Part
 from sequencer.model.quantities import read_amount
 from sequencer.model.steps import Fit, Section, Step, Together
+from sequencer.reading import read_text
 
 
 def size(text: str) -> Size:
@@ -63,3 +66,15 @@ def assembly(
             together=tuple(Together(steps=links(group)) for group in together),
         )
     )
+
+
+def case(file: Path, *changes: tuple[str, str]) -> Assembly:
+    """Read a case, with pieces of its text changed; each piece is there once."""
+    text = file.read_text(encoding="utf-8")
+    for old, new in changes:
+        assert text.count(old) == 1, old
+        text = text.replace(old, new)
+    reading = read_text(text, file.name)
+    assert reading.problems == ()
+    assert reading.assembly is not None
+    return reading.assembly

@@ -1,15 +1,21 @@
-"""Random small models, with every rule of the planner switched on at random."""
+"""Random small models, with every rule of the planner switched on at random.
+
+What values are drawn from is made once and kept: hypothesis looks each such thing through when it
+is first drawn from, which for thousands of models would take longer than the tests themselves.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
-from typing import Any
+from functools import cache
+from typing import Any, TypeVar
 
 from hypothesis import strategies as st
 
 from sequencer.model.assembly import Assembly, Defaults
 from sequencer.model.checking import Check
-from sequencer.model.common import Link, Size, WayIn
+from sequencer.model.common import Link, WayIn
 from sequencer.model.complete import complete
 from sequencer.model.compounds import Apply, Compound, CureTable, Heat
 from sequencer.model.fastening import Joint, Tool
@@ -20,6 +26,33 @@ from sequencer.model.steps import OneOf, Section, State, Step, Together, Trial, 
 from tests.helpers import links, size, step, way
 
 _SIZES = ("4 mm", "5 mm", "6 mm", "1/4 in", "6.35 mm")
+_BOOLEANS = st.booleans()
+
+_Value = TypeVar("_Value")
+
+
+@cache
+def _among(*values: _Value) -> st.SearchStrategy[_Value]:
+    """One of these."""
+    return st.sampled_from(values)
+
+
+@cache
+def _some(values: Sequence[_Value], least: int, most: int) -> st.SearchStrategy[list[_Value]]:
+    """From `least` to `most` different ones of these."""
+    return st.lists(st.sampled_from(values), min_size=least, max_size=most, unique=True)
+
+
+@cache
+def _turns(values: Sequence[_Value]) -> st.SearchStrategy[list[_Value]]:
+    """All of these in any order."""
+    return st.permutations(values)
+
+
+@cache
+def _whole(low: int, high: int) -> st.SearchStrategy[int]:
+    """A whole number, both ends among them."""
+    return st.integers(low, high)
 
 
 @st.composite
@@ -48,7 +81,7 @@ def rich_models(draw: st.DrawFn, most: int = 7) -> Assembly:
         model.tools_and_room,
         model.all_and_in_order,
     )
-    for feature in draw(st.lists(st.sampled_from(features), min_size=1, max_size=3, unique=True)):
+    for feature in draw(_some(features, 1, 3)):
         feature()
     return model.whole()
 
@@ -56,14 +89,19 @@ def rich_models(draw: st.DrawFn, most: int = 7) -> Assembly:
 @st.composite
 def timed_models(draw: st.DrawFn, most: int = 6) -> Assembly:
     """Models with compounds on a surface or two, heat, waits and windows, and times of steps."""
-    model = draw(st.one_of(models(most), rich_models(most)))
-    times = st.sampled_from(["1 min", "2 min", "3 min", "20 s"]).map(_amount)
-    steps = tuple(replace(_with_compounds(draw, one), time=draw(times)) for one in model.steps)
+    model = draw(_any_models(most))
+    steps = tuple(
+        replace(
+            _with_compounds(draw, one),
+            time=_amount(draw(_among("1 min", "2 min", "3 min", "20 s"))),
+        )
+        for one in model.steps
+    )
     sections = tuple(
         replace(one, after=tuple(_timed_link(draw, link) for link in one.after))
         for one in model.sections
     )
-    shop = draw(st.sampled_from([None, "10 °C", "20 °C", "30 °C", "90 °C"]))
+    shop = draw(_among(None, "10 °C", "20 °C", "30 °C", "90 °C"))
     return complete(
         replace(
             model,
@@ -75,12 +113,17 @@ def timed_models(draw: st.DrawFn, most: int = 6) -> Assembly:
     )
 
 
+@cache
+def _any_models(most: int) -> st.SearchStrategy[Assembly]:
+    return st.one_of(models(most), rich_models(most))
+
+
 def _amount(text: str) -> Amount:
     return read_amount(text, ("time", "temperature"), limits=False)
 
 
 def _timed_link(draw: st.DrawFn, link: Link) -> Link:
-    waits = st.sampled_from([None, None, "1 min", "4 min"])
+    waits = _among(None, None, "1 min", "4 min")
     wait, within = draw(waits), draw(waits)
     return replace(
         link,
@@ -90,24 +133,22 @@ def _timed_link(draw: st.DrawFn, link: Link) -> Link:
 
 
 def _compound(draw: st.DrawFn, name: str) -> Compound:
-    times = st.sampled_from([None, "1 min", "3 min", "6 min"])
+    times = _among(None, "1 min", "3 min", "6 min")
     stays, holds, cures = draw(times), draw(times), draw(times)
     rows = tuple(
         (_amount(at), _amount(time)) for at, time in (("15 °C", "9 min"), ("25 °C", "40 s"))
     )
-    cure = (
-        CureTable(_amount(cures)) if cures else draw(st.sampled_from([None, CureTable(rows=rows)]))
-    )
+    cure = CureTable(_amount(cures)) if cures else draw(_among(None, CureTable(rows=rows)))
     other = "l" if name == "k" else "k"
-    hottest = draw(st.sampled_from([None, "80 °C"]))
+    hottest = draw(_among(None, "80 °C"))
     return Compound(
         id=name,
-        kind=draw(st.sampled_from(["", "sealant", "cleaner", "primer"])),
-        wants=draw(st.sampled_from([(), ("clean", "dry"), ("dry",), ("clean", "roughened")])),
+        kind=draw(_among("", "sealant", "cleaner", "primer")),
+        wants=draw(_among((), ("clean", "dry"), ("dry",), ("clean", "roughened"))),
         open=_amount(stays) if stays else None,
         fixture=_amount(holds) if holds else None,
         cure=cure,
-        not_with=draw(st.sampled_from([(), (Link(other, "compound"),)])),
+        not_with=draw(_among((), (Link(other, "compound"),))),
         hottest=_amount(hottest) if hottest else None,
     )
 
@@ -118,20 +159,18 @@ def _with_compounds(draw: st.DrawFn, one: Step) -> Step:
         "after": tuple(_timed_link(draw, link) for link in one.after),
         "before": tuple(_timed_link(draw, link) for link in one.before),
     }
-    surfaces = st.sampled_from(["f", "f", "g", "f g"])
-    for what in draw(
-        st.lists(st.sampled_from(["cleans", "apply", "closes", "loads"]), max_size=2, unique=True)
-    ):
+    surfaces = _among("f", "f", "g", "f g")
+    for what in draw(_some(("cleans", "apply", "closes", "loads"), 0, 2)):
         to = links(draw(surfaces), "surface")
-        names = draw(st.sampled_from(["k", "l", "k l"])) if what == "apply" else ""
+        names = draw(_among("k", "l", "k l")) if what == "apply" else ""
         puts = tuple(Apply(compound=(Link(name, "compound"),), to=to) for name in names.split())
         fields[what] = puts if what == "apply" else to
         if what == "cleans":
-            leaves = draw(st.sampled_from([("clean", "dry"), ("clean",), ("dry",), ()]))
+            leaves = draw(_among(("clean", "dry"), ("clean",), ("dry",), ()))
             fields["leaves"] = (*one.leaves, *leaves)
-    if draw(st.integers(0, 4)) == 0 and one.fits:
+    if draw(_whole(0, 4)) == 0 and one.fits:
         part = (Link(one.fits[0].part, "part"),)
-        fields["heat"] = Heat(part=part, to=_amount(draw(st.sampled_from(["60 °C", "110 °C"]))))
+        fields["heat"] = Heat(part=part, to=_amount(draw(_among("60 °C", "110 °C"))))
     return replace(one, **fields)
 
 
@@ -140,11 +179,11 @@ class _Model:
 
     def __init__(self, draw: st.DrawFn, most: int) -> None:
         self.draw = draw
-        self.count = draw(st.integers(1, most))
-        self.names = [f"s{number}" for number in range(self.count)]
-        self.parts = [f"p{number}" for number in range(self.count)]
-        self.hidden = draw(st.permutations(range(self.count)))
-        self.sections = draw(st.sampled_from(["", "", "A", "AB"]))
+        self.count = draw(_whole(1, most))
+        self.names = tuple(f"s{number}" for number in range(self.count))
+        self.parts = tuple(f"p{number}" for number in range(self.count))
+        self.hidden = draw(_turns(tuple(range(self.count))))
+        self.sections = draw(_among("", "", "A", "AB"))
         self.steps = [self._step(number) for number in range(self.count)]
         self.rest: dict[str, Any] = {}
         self.part_fields: dict[str, dict[str, Any]] = {}
@@ -153,16 +192,16 @@ class _Model:
 
     def _step(self, number: int) -> Step:
         draw = self.draw
-        anyone = list(range(self.count))
-        earlier = [other for other in anyone if self.hidden[other] < self.hidden[number]]
-        later = [other for other in anyone if self.hidden[other] > self.hidden[number]]
-        after = draw(_few(earlier if draw(st.integers(0, 7)) else anyone))
-        before = draw(_few(later if draw(st.integers(0, 7)) else anyone, 1))
-        onto = draw(_few(earlier if draw(st.integers(0, 7)) else anyone, 1))
-        fits = draw(st.one_of(st.just([number]), st.just([number]), _few(anyone)))
+        anyone = tuple(range(self.count))
+        earlier = tuple(other for other in anyone if self.hidden[other] < self.hidden[number])
+        later = tuple(other for other in anyone if self.hidden[other] > self.hidden[number])
+        after = draw(_few(earlier if draw(_whole(0, 7)) else anyone))
+        before = draw(_few(later if draw(_whole(0, 7)) else anyone, 1))
+        onto = draw(_few(earlier if draw(_whole(0, 7)) else anyone, 1))
+        fits = draw(_own_or_few(number, anyone))
         after_links = [Link(self.names[other]) for other in after]
-        section = st.sampled_from(list(self.sections) or [""])
-        if self.sections and draw(st.integers(0, 5)) == 0:
+        section = _among(*(self.sections or ("",)))
+        if self.sections and draw(_whole(0, 5)) == 0:
             after_links.append(Link(draw(section), "section"))
         one = step(
             self.names[number],
@@ -171,22 +210,22 @@ class _Model:
             onto=" ".join(self.parts[other] for other in onto),
             ways=self._ways(),
             section=draw(section),
-            largest=draw(st.one_of(st.none(), st.none(), _size())),
+            largest=draw(_SELDOM_SIZE),
         )
         return replace(one, after=tuple(after_links))
 
     def _ways(self) -> tuple[WayIn, ...]:
-        some_parts = st.lists(st.sampled_from(self.parts), max_size=2, unique=True)
-        openings = st.sampled_from(["", "", "", *_SIZES])
+        some_parts = _some(self.parts, 0, 2)
+        openings = _among("", "", "", *_SIZES)
         return tuple(
             way(f"w{at}", " ".join(self.draw(some_parts)), self.draw(openings))
-            for at in range(self.draw(st.integers(0, 2)))
+            for at in range(self.draw(_whole(0, 2)))
         )
 
     def _groups(self) -> list[list[str]]:
-        order = self.draw(st.permutations(self.names))
-        first = self.draw(st.integers(0, 3))
-        second = self.draw(st.integers(0, 3))
+        order = self.draw(_turns(self.names))
+        first = self.draw(_whole(0, 3))
+        second = self.draw(_whole(0, 3))
         groups = [list(order[:first]), list(order[first : first + second])]
         return [group for group in groups if len(group) > 1]
 
@@ -196,29 +235,27 @@ class _Model:
         self.steps[number] = replace(self.steps[number], **fields)
 
     def _some_step(self) -> int:
-        return self.draw(st.integers(0, self.count - 1))
+        return self.draw(_whole(0, self.count - 1))
 
     def _by_hidden_order(self, most: int) -> list[int]:
         """Different steps, in the hidden order."""
-        numbers = self.draw(
-            st.lists(st.integers(0, self.count - 1), min_size=1, max_size=most, unique=True)
-        )
+        numbers = self.draw(_some(tuple(range(self.count)), 1, most))
         return sorted(numbers, key=self.hidden.__getitem__)
 
     def parts_that_come_off(self) -> None:
-        for _ in range(self.draw(st.integers(1, 2))):
-            part = self.draw(st.sampled_from(self.parts))
+        for _ in range(self.draw(_whole(1, 2))):
+            part = self.draw(_among(*self.parts))
             number = self._some_step()
             kept = tuple(fit for fit in self.steps[number].fits if fit.part != part)
             self._change(number, takes_off=links(part, "part"), fits=kept)
-            self.part_fields.setdefault(part, {})["aid"] = self.draw(st.booleans())
+            self.part_fields.setdefault(part, {})["aid"] = self.draw(_BOOLEANS)
 
     def at_start(self) -> None:
-        part = self.draw(st.sampled_from(self.parts))
+        part = self.draw(_among(*self.parts))
         self.part_fields.setdefault(part, {})["at_start"] = "fitted"
         for number, one in enumerate(self.steps):
             self._change(number, fits=tuple(fit for fit in one.fits if fit.part != part))
-        if self.draw(st.booleans()):
+        if self.draw(_BOOLEANS):
             self._change(self._some_step(), takes_off=links(part, "part"))
 
     def a_unit(self) -> None:
@@ -238,24 +275,23 @@ class _Model:
 
     def a_line(self) -> None:
         draw = self.draw
-        chosen = draw(st.lists(st.sampled_from(self.parts), min_size=1, max_size=3, unique=True))
-        amounts = st.one_of(st.none(), _size().map(lambda one: one.value))
+        chosen = draw(_some(self.parts, 1, 3))
         places = [
             LinePlace(
                 part=links(part, "part"),
-                bore=draw(amounts),
-                od=draw(amounts),
-                seat=draw(st.one_of(st.none(), amounts)),
-                from_=draw(st.sampled_from(["", "", "", "left"])),
+                bore=draw(_SOME_AMOUNT),
+                od=draw(_SOME_AMOUNT),
+                seat=draw(_SELDOM_AMOUNT),
+                from_=draw(_among("", "", "", "left")),
             )
             for part in chosen
         ]
-        if draw(st.integers(0, 3)) == 0:
-            at = draw(st.integers(0, len(places)))
-            places.insert(at, LinePlace(shoulder=draw(_size()).value))
+        if draw(_whole(0, 3)) == 0:
+            at = draw(_whole(0, len(places)))
+            places.insert(at, LinePlace(shoulder=draw(_SIZE).value))
         ends = tuple(self._end(name) for name in ("left", "right"))
-        rod = links(draw(st.sampled_from(self.parts)), "part") if draw(st.booleans()) else ()
-        on_shaft = draw(st.booleans())
+        rod = links(draw(_among(*self.parts)), "part") if draw(_BOOLEANS) else ()
+        on_shaft = draw(_BOOLEANS)
         shaft = rod or links("rod", "part")
         line = Line(
             id="l",
@@ -267,11 +303,11 @@ class _Model:
         self.rest["lines"] = (line,)
 
     def _end(self, name: str) -> LineEnd:
-        kind = self.draw(st.sampled_from(["open", "open", "open", "shut", "size", "parts"]))
+        kind = self.draw(_among("open", "open", "open", "shut", "size", "parts"))
         if kind == "size":
-            some = self.draw(_size())
+            some = self.draw(_SIZE)
             return LineEnd(name=name, is_=EndValue(some.value.text, some.value))
-        shut_by = links(self.draw(st.sampled_from(self.parts)), "part") if kind == "parts" else ()
+        shut_by = links(self.draw(_among(*self.parts)), "part") if kind == "parts" else ()
         return LineEnd(
             name=name, is_=EndValue("shut" if kind == "shut" else "open"), shut_by=shut_by
         )
@@ -285,7 +321,7 @@ class _Model:
             id="q",
             begins=links(self.names[begins]),
             ends=links(self.names[ends]),
-            keep=self.draw(st.sampled_from(["", "position"])),
+            keep=self.draw(_among("", "position")),
         )
         self.rest["states"] = (state,)
         for number in inside:
@@ -297,12 +333,12 @@ class _Model:
 
     def _positions(self) -> None:
         for number in range(self.count):
-            self._change(number, position=self.draw(st.sampled_from(["", "", "up", "down"])))
+            self._change(number, position=self.draw(_among("", "", "up", "down")))
 
     def loose_and_turned_over(self) -> None:
         numbers = self._by_hidden_order(3)
         leaver, securers = numbers[0], numbers[1:]
-        if self.draw(st.booleans()):
+        if self.draw(_BOOLEANS):
             self._change(leaver, leaves=("loose",))
             for number in securers:
                 self._change(number, secures=links(self.names[leaver]))
@@ -314,8 +350,8 @@ class _Model:
         self._positions()
 
     def checks(self) -> None:
-        upset = links(self.names[self._some_step()]) if self.draw(st.booleans()) else ()
-        ways = self._ways() if self.draw(st.booleans()) else ()
+        upset = links(self.names[self._some_step()]) if self.draw(_BOOLEANS) else ()
+        ways = self._ways() if self.draw(_BOOLEANS) else ()
         self.rest["checks"] = (Check(id="c", look="It", upset_by=upset, needs_open=ways),)
         for number in self._by_hidden_order(2):
             self._change(number, check=links("c", "check"))
@@ -336,12 +372,12 @@ class _Model:
 
     def tools_and_room(self) -> None:
         draw = self.draw
-        self.rest["tools"] = tuple(Tool(id=f"t{n}", needs=draw(_some_size())) for n in range(2))
+        self.rest["tools"] = tuple(Tool(id=f"t{n}", needs=draw(_SOME_SIZE)) for n in range(2))
         for number, one in enumerate(self.steps):
             if not one.ways_in:
                 continue
-            entry = links(draw(st.sampled_from(["t0", "t1", "t0 t1"])), "tool")
-            rooms = tuple(replace(w, room=draw(_some_size())) for w in one.ways_in)
+            entry = links(draw(_among("t0", "t1", "t0 t1")), "tool")
+            rooms = tuple(replace(w, room=draw(_SOME_SIZE)) for w in one.ways_in)
             self._change(number, tools=(entry,), ways_in=rooms)
 
     def all_and_in_order(self) -> None:
@@ -349,22 +385,21 @@ class _Model:
         one = self.steps[number]
         self._change(number, after=(*one.after, Link("all", "all")))
         if self.sections:
-            self.section_fields["A"] = {"in_order": self.draw(st.booleans())}
+            self.section_fields["A"] = {"in_order": self.draw(_BOOLEANS)}
 
     # The whole.
 
     def whole(self) -> Assembly:
         draw = self.draw
         fitted = {fit.part for one in self.steps for fit in one.fits} - {"u"}
-        sizes = _some_size()
         parts = tuple(
-            Part(id=part, largest=draw(sizes), **self.part_fields.get(part, {}))
+            Part(id=part, largest=draw(_SOME_SIZE), **self.part_fields.get(part, {}))
             for part in self.parts
             if part in fitted | set(self.part_fields)
         )
         sections: tuple[Section, ...] = ()
         if len(self.sections) > 1:
-            after = draw(st.sampled_from([(), (Link("A", "section"),)]))
+            after = draw(_among((), (Link("A", "section"),)))
             sections = (Section(id="A"), Section(id="B", after=after))
         elif self.sections:
             sections = (Section(id="A"),)
@@ -383,16 +418,20 @@ class _Model:
         )
 
 
-def _few(numbers: list[int], most: int = 2) -> st.SearchStrategy[list[int]]:
+@cache
+def _few(numbers: tuple[int, ...], most: int = 2) -> st.SearchStrategy[list[int]]:
     if not numbers:
         return st.just([])
-    some = st.lists(st.sampled_from(numbers), max_size=most, unique=True)
-    return st.one_of(st.just([]), some)
+    return st.one_of(st.just([]), _some(numbers, 0, most))
 
 
-def _size() -> st.SearchStrategy[Size]:
-    return st.sampled_from(_SIZES).map(size)
+@cache
+def _own_or_few(number: int, anyone: tuple[int, ...]) -> st.SearchStrategy[list[int]]:
+    return st.one_of(st.just([number]), st.just([number]), _few(anyone))
 
 
-def _some_size() -> st.SearchStrategy[Size | None]:
-    return st.one_of(st.none(), _size())
+_SIZE = st.sampled_from(_SIZES).map(size)
+_SOME_SIZE = st.one_of(st.none(), _SIZE)
+_SELDOM_SIZE = st.one_of(st.none(), st.none(), _SIZE)
+_SOME_AMOUNT = st.one_of(st.none(), _SIZE.map(lambda one: one.value))
+_SELDOM_AMOUNT = st.one_of(st.none(), _SOME_AMOUNT)

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import ast
+import re
 import subprocess
 import sys
+import tomllib
+from importlib.metadata import packages_distributions
 from pathlib import Path
 
 import pytest
@@ -59,6 +62,15 @@ def test_imports_point_one_way(file: Path) -> None:
     room = relative.parts[0].removesuffix(".py")
     found = {_room(name) for name in _imports(file)} - {room}
     assert found <= ALLOWED[room], f"{relative} imports what its room may not"
+
+
+def test_every_package_imported_is_asked_for() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    asked = {re.split(r"[<>=\[]", one)[0].casefold() for one in project["dependencies"]}
+    files = PACKAGE.rglob("*.py")
+    packages = {name.split(".")[0] for file in files for name in _imports(file)} - {"sequencer"}
+    bring = packages_distributions()
+    assert [name for name in packages if not {b.casefold() for b in bring[name]} & asked] == []
 
 
 def test_every_room_is_listed() -> None:

@@ -273,15 +273,6 @@ def test_nothing_to_tell_is_no_text() -> None:
     assert as_text([], {}) == ""
 
 
-def test_colour_adds_nothing_but_colour() -> None:
-    problem = Problem("x", "error", "m", place=at(1, 11, 4), facts=(Fact("f", place=at(2, 1)),))
-    coloured = as_text([problem], LINES, colour=True)
-    assert coloured != text(problem)
-    for code in ("\x1b[1;31m", "\x1b[1;34m", "\x1b[0m"):
-        coloured = coloured.replace(code, "")
-    assert coloured == text(problem)
-
-
 def test_json_has_the_keys_that_were_agreed_on() -> None:
     problem = Problem(
         "not-yet",

@@ -11,11 +11,11 @@ from sequencer.commands.common import (
     OK,
     UNREADABLE,
     Output,
-    counted,
     model_argument,
     output_options,
     settings,
 )
+from sequencer.sheets.words import counted
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

@@ -163,12 +163,9 @@ def listed_names(text: str) -> list[str]:
     return text.replace(",", " ").split()
 
 
-def counted(count: int, one: str, many: str = "") -> str:
-    """Return a count with its noun.
-
-    Examples
-    --------
-    >>> counted(1, "step"), counted(3, "step")
-    ('1 step', '3 steps')
-    """
-    return f"{count} {one if count == 1 else many or one + 's'}"
+def each_once(names: list[str], where: str) -> list[str]:
+    """Return names of which none stands twice; one that does ends the call."""
+    twice = sorted(name for name, count in Counter(names).items() if count > 1)
+    if twice:
+        raise click.BadParameter(f"{', '.join(twice)} stands twice in {where}")
+    return names

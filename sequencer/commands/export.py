@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sequencer.commands.common import NOT_OK, OK, Output, counted, model_argument
+from sequencer.commands.common import NOT_OK, OK, Output, model_argument
 from sequencer.commands.files import NotWrittenError, write_whole
 from sequencer.commands.import_ import one_sign
 from sequencer.problem import has_errors
+from sequencer.sheets.words import counted
 
 if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly

@@ -7,7 +7,13 @@ from typing import TYPE_CHECKING
 import click
 
 from sequencer.commands.bench import Answer, Working, above_nothing, calculator, exactly
-from sequencer.commands.shrinking import celsius, heat_lines, heat_notes, rise_working
+from sequencer.commands.shrinking import (
+    celsius,
+    heat_lines,
+    heat_notes,
+    heating_options,
+    rise_working,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -22,11 +28,7 @@ _UM = 1000
 @click.command("fit")
 @click.argument("name")
 @click.argument("size")
-@click.option("--slip", help="Clearance wanted while it slides on; a thousandth if not given.")
-@click.option("--limit", help="The highest temperature that the heated part bears.")
-@click.option("--from", "start", default="20 °C", show_default=True, help="The temperature now.")
-@click.option("--chill", help="The temperature that the shaft can be chilled to.")
-@click.option("--expansion", help='Such as "11.2e-6 per K" or "6.2e-6 per °F"; steel if not given.')
+@heating_options
 @calculator
 def fit_command(  # noqa: PLR0913  # click hands over every option
     name: str,

@@ -11,12 +11,13 @@ from typing import TYPE_CHECKING
 import click
 
 from sequencer import report
-from sequencer.commands.common import NOT_OK, counted
+from sequencer.commands.common import NOT_OK
 from sequencer.commands.files import NotWrittenError, write_whole
 from sequencer.commands.new import what_next
 from sequencer.problem import Problem, has_errors
 from sequencer.reading import read_text
 from sequencer.reading.decoding import UnreadableError, lines_of, text_of_file
+from sequencer.sheets.words import counted
 from sequencer.writing.importing import Asked, Imported, import_table
 
 if TYPE_CHECKING:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sequencer.commands.common import OK, counted
+from sequencer.commands.common import OK
 from sequencer.commands.log_measure import read_out, reading_of, torque_of, torque_out, verdict_of
 from sequencer.commands.log_names import steps_named, strange
 from sequencer.commands.log_run import Recorder, recording
@@ -20,6 +20,7 @@ from sequencer.records.entries import Done, Fitted, Reading, Sign, Torque
 from sequencer.records.moments import moment_in
 from sequencer.records.moved_on import check_gates
 from sequencer.records.pieces import piece_findings
+from sequencer.sheets.words import counted
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
-
-import click
 
 from sequencer.commands.log_open import ENDING
 from sequencer.commands.printing import (
     faults_told,
     file_name,
+    into_option,
     paper_options,
     progress,
     write_pages,
@@ -18,6 +16,7 @@ from sequencer.commands.printing import (
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from pathlib import Path
 
     from sequencer.commands.log_next import Next
     from sequencer.commands.log_open import Opened
@@ -28,14 +27,7 @@ if TYPE_CHECKING:
 
 def printing(command: _Command) -> _Command:
     """Give a command the options of what it prints."""
-    into = click.option(
-        "--into",
-        type=click.Path(file_okay=False, path_type=Path),
-        default=Path("out"),
-        show_default=True,
-        help="The folder to write into.",
-    )
-    return into(paper_options(command))
+    return into_option(paper_options(command))
 
 
 def handover_pdf(

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from sequencer.commands import log_times
-from sequencer.commands.common import OK, UNREADABLE, counted
+from sequencer.commands.common import OK, UNREADABLE
 from sequencer.commands.log_correct import not_correctable
 from sequencer.commands.log_measure import (
     against_readings,
@@ -54,6 +54,7 @@ from sequencer.records.entries import (
     Undone,
 )
 from sequencer.records.exports import Export, ExportError, export_of
+from sequencer.sheets.words import counted
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sequencer.commands.common import OK, counted
+from sequencer.commands.common import OK
 from sequencer.commands.log_measure import (
     read_out,
     reading_of,
@@ -24,6 +24,7 @@ from sequencer.commands.log_steps import record_done
 from sequencer.records.entries import Fitted, Sign
 from sequencer.records.gates import named
 from sequencer.records.pieces import piece_findings, serials_missing
+from sequencer.sheets.words import counted
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, NoReturn
 
 import click
@@ -13,15 +12,17 @@ from sequencer.commands.common import (
     Output,
     model_argument,
     output_options,
-    settings,
 )
 from sequencer.commands.packet_tablet import refuse_paper_options, tablet_page
 from sequencer.commands.printed_order import of_printed_order, planned_for_print
 from sequencer.commands.printing import (
-    PAPERS,
+    STOPPED,
     NotPrinted,
+    SheetList,
     faults_told,
-    file_name,
+    packet_name,
+    packet_options,
+    paper_options,
     progress,
     write_pages,
 )
@@ -29,6 +30,7 @@ from sequencer.problem import Problem, has_errors, located
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
+    from pathlib import Path
 
     from sequencer.commands.photos import Photos
     from sequencer.model.assembly import Assembly
@@ -51,23 +53,6 @@ _ON_REQUEST = ("planning",)
 _USUAL = tuple(name for name in _SHEETS if name not in _ON_REQUEST)
 _MOST_ASKED = 300  # steps; of more it would take too long to say what forgetting each costs
 _ALONE = "alone"
-_STOPPED = "nothing printed: there are errors (--draft prints all the same, marked so)"
-
-
-class _SheetList(click.ParamType[tuple[str, ...]]):
-    """Names of sheets with commas between."""
-
-    name = "list"
-
-    def convert(
-        self, value: str, param: click.Parameter | None, ctx: click.Context | None
-    ) -> tuple[str, ...]:
-        names = tuple(value.replace(",", " ").split())
-        strange = ", ".join(name for name in names if name not in _SHEETS)
-        if strange or not names:
-            choices = ", ".join(_SHEETS)
-            self.fail(f"{strange or 'nothing'} is no sheet: choose from {choices}", param, ctx)
-        return names
 
 
 class _Look(NamedTuple):
@@ -93,23 +78,10 @@ class _Look(NamedTuple):
 @model_argument
 @click.option(
     "--sheets",
-    type=_SheetList(),
+    type=SheetList(_SHEETS),
     default=",".join(_USUAL),
     show_default=True,
     help=f"Which sheets, with commas between; {' and '.join(_ON_REQUEST)} only if named.",
-)
-@click.option(
-    "--paper",
-    type=click.Choice(PAPERS, case_sensitive=False),
-    default=PAPERS[0],
-    show_default=True,
-)
-@click.option(
-    "--by",
-    type=click.Choice(["written", "handling"]),
-    default="written",
-    show_default=True,
-    help="In which order: the one that `plan` gives for the same word.",
 )
 @click.option(
     "--without",
@@ -122,20 +94,9 @@ class _Look(NamedTuple):
     is_flag=True,
     help="A packet for each model that is used, and one in which those come ready made.",
 )
-@click.option("--draft", is_flag=True, help="Print even with errors, marked DRAFT on every page.")
 @click.option("--html", is_flag=True, help="One page for a tablet instead, to be ticked there.")
-@click.option(
-    "--into",
-    type=click.Path(file_okay=False, path_type=Path),
-    default=Path("out"),
-    show_default=True,
-    help="The folder to write into.",
-)
-@click.option(
-    "--layouts",
-    type=click.Path(exists=True, file_okay=False, path_type=Path),
-    help="A folder whose files stand in for the layouts of the same name.",
-)
+@packet_options(by="In which order: the one that `plan` gives for the same word.")
+@paper_options
 @output_options
 def packet_command(  # noqa: PLR0913  # click hands over every option
     file: Path,
@@ -187,8 +148,8 @@ def _print_whole(output: Output, reading: Reading, assembly: Assembly, look: _Lo
     photos, missing = photos_of(reading, assembly, look.file)
     findings = (*reading.problems, *check(assembly), *missing)
     if has_errors(findings) and not look.draft:
-        output.finish(NOT_OK, nothing, reading, findings, _STOPPED)
-    target = look.into / f"{_file_name(assembly)}{look.ending}"
+        output.finish(NOT_OK, nothing, reading, findings, STOPPED)
+    target = look.into / f"{packet_name(assembly)}{look.ending}"
     try:
         pdf, findings = _pdf(assembly, findings, look, photos)
         write_pages(target, pdf)
@@ -217,13 +178,13 @@ def _print_each(output: Output, reading: Reading, look: _Look) -> NoReturn:
         findings = _located((*one.problems, *found, *missing), one)
         told += [finding for finding in findings if finding not in told]
         if one.assembly is not None and reading.assembly is not None:
-            name = _file_name(reading.assembly, prefix or _ALONE)
+            name = packet_name(reading.assembly, prefix or _ALONE)
             target = look.into / f"{name}{look.ending}"
             packets.append(_Packet(target, one, one.assembly, findings, photos))
             told += (located(found, one.place_of) for found in glyph_findings(one.assembly))
     nothing = {"ok": False, "files": []}
     if has_errors(told) and (not look.draft or len(packets) < len(reading.apart())):
-        output.finish(NOT_OK, nothing, reading, told, _STOPPED)
+        output.finish(NOT_OK, nothing, reading, told, STOPPED)
     try:
         _write_all(packets, look, told)
     except NotPrinted as stop:
@@ -300,13 +261,3 @@ def _pdf(
             return pdf, tuple(findings)
     finally:
         tell("")
-
-
-def _file_name(assembly: Assembly, prefix: str = "") -> str:
-    """Return a file name that no model can lead out of the folder with.
-
-    It holds the choices that the call made, so that the packet of one does not go over another,
-    and of a packet for each model which one it is.
-    """
-    taken = [one.choice for one in assembly.taken if one.option in settings()]
-    return file_name(assembly.assembly, assembly.issue, *taken, *filter(None, (prefix,)))

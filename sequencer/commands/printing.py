@@ -10,23 +10,74 @@ from typing import TYPE_CHECKING, TypeVar
 
 import click
 
+from sequencer.commands.common import settings
 from sequencer.commands.files import NotWrittenError, write_whole
 from sequencer.problem import Problem
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
+    from sequencer.model.assembly import Assembly
+
     _Command = TypeVar("_Command", bound=Callable[..., object])
 
-PAPERS = ("A4", "Letter")
+STOPPED = "nothing printed: there are errors (--draft prints all the same, marked so)"
+_PAPERS = ("A4", "Letter")
+
+
+class SheetList(click.ParamType[tuple[str, ...]]):
+    """Names of sheets with commas between."""
+
+    name = "list"
+
+    def __init__(self, sheets: tuple[str, ...]) -> None:
+        self.sheets = sheets
+
+    def convert(
+        self, value: str, param: click.Parameter | None, ctx: click.Context | None
+    ) -> tuple[str, ...]:
+        """Return the names; a strange one, or none at all, ends the call."""
+        names = tuple(value.replace(",", " ").split())
+        strange = ", ".join(name for name in names if name not in self.sheets)
+        if strange or not names:
+            choices = ", ".join(self.sheets)
+            self.fail(f"{strange or 'nothing'} is no sheet: choose from {choices}", param, ctx)
+        return names
+
+
+def packet_options(by: str) -> Callable[[_Command], _Command]:
+    """Give a command the options of a packet: `--by`, with this help, `--draft` and `--into`."""
+    order = click.option(
+        "--by",
+        type=click.Choice(["written", "handling"]),
+        default="written",
+        show_default=True,
+        help=by,
+    )
+    draft = click.option(
+        "--draft", is_flag=True, help="Print even with errors, marked DRAFT on every page."
+    )
+    return lambda command: order(draft(into_option(command)))
+
+
+def into_option(command: _Command) -> _Command:
+    """Give a command `--into`: where its pages go."""
+    into = click.option(
+        "--into",
+        type=click.Path(file_okay=False, path_type=Path),
+        default=Path("out"),
+        show_default=True,
+        help="The folder to write into.",
+    )
+    return into(command)
 
 
 def paper_options(command: _Command) -> _Command:
     """Give a command what the look of its pages depends on: `--paper` and `--layouts`."""
     paper = click.option(
         "--paper",
-        type=click.Choice(PAPERS, case_sensitive=False),
-        default=PAPERS[0],
+        type=click.Choice(_PAPERS, case_sensitive=False),
+        default=_PAPERS[0],
         show_default=True,
     )
     layouts = click.option(
@@ -79,6 +130,15 @@ def file_name(*pieces: str) -> str:
     ('hoist-head-B', '_lamp-A')
     """
     return re.sub(r"[^\w.-]+", "_", "-".join(pieces)).lstrip(".")
+
+
+def packet_name(assembly: Assembly, *more: str) -> str:
+    """Return the name of a packet's file: of what it is, and what it is one of.
+
+    It holds the choices that the call made, so that the packet of one does not go over another.
+    """
+    taken = [one.choice for one in assembly.taken if one.option in settings()]
+    return file_name(assembly.assembly, assembly.issue, *taken, *more)
 
 
 def write_pages(target: Path, pdf: bytes) -> None:

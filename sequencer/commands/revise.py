@@ -11,6 +11,7 @@ from sequencer.commands.common import (
     NOT_OK,
     OK,
     Output,
+    each_once,
     fact_as_json,
     listed_names,
     output_options,
@@ -125,7 +126,7 @@ def _asked(output: Output, file: Path | None, named: Path | None, done: str | No
     steps = tuple(step.id for step in assembly.steps)
     printed = plan(assembly).order or steps
     paper = Paper(assembly.issue, fingerprint(assembly))
-    names = _each_once(by_number(listed_names(done), printed, steps), "--done")
+    names = each_once(by_number(listed_names(done), printed, steps), "--done")
     mistake = Mistake(done=tuple(names), order=printed, was=paper, now=paper, numbered_by=paper)
     turns = tuple(name for name in names if name in steps)
     return Asked(file, reading, assembly, mistake, reading.problems, turns)
@@ -154,14 +155,7 @@ def _sheet(  # what to print, where, and how it is to look
 
 def _listed(option: str, values: Iterable[str]) -> list[str]:
     names = [name for value in values for name in value.replace(",", " ").split()]
-    return _each_once(names, option)
-
-
-def _each_once(names: list[str], option: str) -> list[str]:
-    twice = sorted({name for name in names if names.count(name) > 1})
-    if twice:
-        raise click.BadParameter(f"{', '.join(twice)} stands twice in {option}")
-    return names
+    return each_once(names, option)
 
 
 # As JSON.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sequencer.commands.common import counted
+from sequencer.sheets.words import counted
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -5,17 +5,19 @@ from __future__ import annotations
 import click
 
 from sequencer.commands.bench import Answer, above_nothing, calculator
-from sequencer.commands.shrinking import celsius, heat_lines, heat_notes, rise_working
+from sequencer.commands.shrinking import (
+    celsius,
+    heat_lines,
+    heat_notes,
+    heating_options,
+    rise_working,
+)
 
 
 @click.command("shrink")
 @click.argument("bore")
 @click.argument("shaft")
-@click.option("--slip", help="Clearance wanted while it slides on; a thousandth if not given.")
-@click.option("--limit", help="The highest temperature that the heated part bears.")
-@click.option("--from", "start", default="20 °C", show_default=True, help="The temperature now.")
-@click.option("--chill", help="The temperature that the shaft can be chilled to.")
-@click.option("--expansion", help='Such as "6.2e-6 per °F" or "11.2e-6 per K"; steel if not given.')
+@heating_options
 @calculator
 def shrink_command(  # noqa: PLR0913  # click hands over every option
     bore: str,

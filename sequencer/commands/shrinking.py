@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from fractions import Fraction
 from math import ceil, floor
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
+
+import click
 
 from sequencer.commands.bench import Working, number
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from sequencer.trade.heating import HeatPlan, ShrinkFit
+
+    _Command = TypeVar("_Command", bound=Callable[..., object])
 
 _RISE = "as worked in secondary sources; steel 11.16e-6 per K: MIL-HDBK-60, 6.3.2"
 _OWN_RISE = "as worked in secondary sources; expansion as given"
@@ -21,6 +25,25 @@ _BEARING = (
 )
 _ZERO_C = Fraction("273.15")
 _UM, _INCH_MM = 1000, 25.4
+
+
+def heating_options(command: _Command) -> _Command:
+    """Give a calculator what a heated joint depends on besides its sizes."""
+    for option in (
+        click.option(
+            "--expansion", help='Such as "11.2e-6 per K" or "6.2e-6 per °F"; steel if not given.'
+        ),
+        click.option("--chill", help="The temperature that the shaft can be chilled to."),
+        click.option(
+            "--from", "start", default="20 °C", show_default=True, help="The temperature now."
+        ),
+        click.option("--limit", help="The highest temperature that the heated part bears."),
+        click.option(
+            "--slip", help="Clearance wanted while it slides on; a thousandth if not given."
+        ),
+    ):
+        command = option(command)
+    return command
 
 
 def celsius(text: str) -> float:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
@@ -15,12 +14,14 @@ from sequencer.commands.common import (
     model_argument,
     options_taken,
     output_options,
-    settings,
 )
 from sequencer.commands.printing import (
+    STOPPED,
     NotPrinted,
+    SheetList,
     faults_told,
-    file_name,
+    packet_name,
+    packet_options,
     paper_options,
     progress,
     write_pages,
@@ -29,51 +30,25 @@ from sequencer.problem import Problem, has_errors
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from pathlib import Path
 
     from sequencer.model.assembly import Assembly
     from sequencer.planning.stripping import Strip
     from sequencer.sheets.job import Job
 
 _SHEETS = ("front", "isolation", "strip", "labels", "condition", "buy")
-_STOPPED = "nothing printed: there are errors (--draft prints all the same, marked so)"
-
-
-def _listed(ctx: click.Context, param: click.Parameter, value: str) -> tuple[str, ...]:
-    """Return names of sheets with commas between; a strange one ends the call."""
-    names = tuple(value.replace(",", " ").split())
-    strange = ", ".join(name for name in names if name not in _SHEETS)
-    if strange or not names:
-        choices = ", ".join(_SHEETS)
-        raise click.BadParameter(
-            f"{strange or 'nothing'} is no sheet: choose from {choices}", ctx, param
-        )
-    return names
 
 
 @click.command("strip")
 @model_argument
 @click.option(
     "--sheets",
+    type=SheetList(_SHEETS),
     default=",".join(_SHEETS),
     show_default=True,
-    callback=_listed,
     help="Which sheets, with commas between.",
 )
-@click.option(
-    "--by",
-    type=click.Choice(["written", "handling"]),
-    default="written",
-    show_default=True,
-    help="The reverse of the order that `plan` gives for the same word.",
-)
-@click.option("--draft", is_flag=True, help="Print even with errors, marked DRAFT on every page.")
-@click.option(
-    "--into",
-    type=click.Path(file_okay=False, path_type=Path),
-    default=Path("out"),
-    show_default=True,
-    help="The folder to write into.",
-)
+@packet_options(by="The reverse of the order that `plan` gives for the same word.")
 @paper_options
 @output_options
 def strip_command(  # noqa: PLR0913  # click hands over every option
@@ -107,10 +82,10 @@ def strip_command(  # noqa: PLR0913  # click hands over every option
     findings += tuple(one for one in found.findings if one not in findings)
     nothing = {"ok": False, "file": None, "order": found.order}
     if found.order is None or (has_errors(findings) and not draft):
-        text = "nothing printed: no order works" if found.order is None else _STOPPED
+        text = "nothing printed: no order works" if found.order is None else STOPPED
         output.finish(NOT_OK, nothing, reading, findings, text)
     job = replace(_job(assembly, found, findings, sheets, draft=draft), photos=photos)
-    target = into / f"{_file_name(assembly)}.pdf"
+    target = into / f"{packet_name(assembly, 'strip')}.pdf"
     try:
         write_pages(target, _pdf(job, found, paper, layouts))
     except NotPrinted as stop:
@@ -196,8 +171,3 @@ def _way(ways: tuple[str, ...]) -> str | tuple[str, ...] | None:
     if not ways:
         return None
     return ways[0] if len(ways) == 1 else ways
-
-
-def _file_name(assembly: Assembly) -> str:
-    taken = [one.choice for one in assembly.taken if one.option in settings()]
-    return file_name(assembly.assembly, assembly.issue, *taken, "strip")

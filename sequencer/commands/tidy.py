@@ -11,7 +11,6 @@ from sequencer.commands.common import (
     OK,
     UNREADABLE,
     Output,
-    counted,
     model_argument,
     output_options,
     settings,
@@ -20,6 +19,7 @@ from sequencer.commands.files import NotWrittenError, write_whole
 from sequencer.problem import Problem, has_errors
 from sequencer.reading import read_file
 from sequencer.reading.decoding import UnreadableError, text_of_file
+from sequencer.sheets.words import counted
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -75,13 +75,6 @@ class Masks:
         group = self.open_group(done)
         return (not group or bool(group >> step & 1)) and self.may_do(step, done)
 
-    def next_steps(self, done: int) -> Iterator[int]:
-        """Yield every step that may be done next once the steps of a set are done."""
-        choice = self.open_group(done) or self.every
-        for step in steps_in(choice & ~done):
-            if self.may_do(step, done):
-                yield step
-
     def last_steps(self, left: int) -> Iterator[int]:
         """Yield every step of a set that may be done last of it, the others being done.
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from sequencer.sheets import fonts
+from sequencer.sheets.fonts import advances
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+_WEIGHTS = {"regular": 400, "semibold": 600, "black": 900}
 _UNKNOWN = 1.0  # em; what the packet's fonts lack comes from others, mostly as wide as high
 _ROOM = 1.02  # kerning and hinting, rather too much than too little
 
@@ -22,20 +22,21 @@ def width_of(text: str, face: str = "regular") -> float:
     >>> width_of("ii") < width_of("ww") < 2
     True
     """
-    return _ROOM * sum(_advance(letter, face) for letter in text)
+    known = advances(_WEIGHTS[face])
+    return _ROOM * sum(known.get(ord(letter), _UNKNOWN) for letter in text)
 
 
-def in_lines(text: str, width: float, face: str = "regular") -> tuple[str, ...]:
+def in_lines(text: str, width: float) -> tuple[str, ...]:
     """Return a text broken between words into lines of at most `width` em.
 
     A word that is too wide by itself is broken where it has to be.
     """
     lines: list[str] = []
     for word in text.split():
-        if lines and width_of(f"{lines[-1]} {word}", face) <= width:
+        if lines and width_of(f"{lines[-1]} {word}") <= width:
             lines[-1] += f" {word}"
         else:
-            lines += _pieces(word, width, face)
+            lines += _pieces(word, width)
     return tuple(lines)
 
 
@@ -55,35 +56,18 @@ def cut(text: str, width: float, face: str = "regular") -> str:
     return f"{line.rstrip(' ,;:·')}…"
 
 
-def in_so_many(lines: Sequence[str], most: int, width: float, face: str = "regular") -> list[str]:
+def in_so_many(lines: Sequence[str], most: int, width: float) -> list[str]:
     """Return at most `most` lines; where there were more, the last one ends in …."""
     if len(lines) <= most:
         return list(lines)
     # The first word of the next line did not fit behind the last one kept: both together are cut.
-    return [*lines[: most - 1], cut(f"{lines[most - 1]} {lines[most]}", width, face)]
+    return [*lines[: most - 1], cut(f"{lines[most - 1]} {lines[most]}", width)]
 
 
-def _pieces(word: str, width: float, face: str) -> list[str]:
+def _pieces(word: str, width: float) -> list[str]:
     pieces = [""]
     for letter in word:
-        if pieces[-1] and width_of(pieces[-1] + letter, face) > width:
+        if pieces[-1] and width_of(pieces[-1] + letter) > width:
             pieces.append("")
         pieces[-1] += letter
     return pieces
-
-
-@cache
-def _advance(letter: str, face: str) -> float:
-    font, units = _font(face)
-    glyph = font.get_nominal_glyph(ord(letter))
-    if not glyph:
-        return _UNKNOWN
-    return float(font.get_glyph_h_advance(glyph)) / units
-
-
-@cache
-def _font(face: str) -> tuple[Any, int]:
-    import uharfbuzz as hb  # type: ignore[import-untyped] # it ships no type hints
-
-    loaded = hb.Face(hb.Blob(fonts.font_data(face)))
-    return hb.Font(loaded), int(loaded.upem)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import traceback
 from dataclasses import replace
+from functools import lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -204,8 +205,13 @@ def _where(error: TemplateError) -> str:
     return f"layout {at.filename}, line {at.lineno}" if at else "layout"
 
 
+@lru_cache(maxsize=4)
 def environment(layouts: Path | None) -> Environment:
-    """Return what renders the layouts: those that ship, and the user's own in their stead."""
+    """Return what renders the layouts: those that ship, and the user's own in their stead.
+
+    It is kept, because a template takes longer to compile than to fill in; a layout that has
+    been changed since is compiled anew.
+    """
     from jinja2 import ChoiceLoader, Environment, FileSystemLoader, StrictUndefined
 
     shipped = shipped_folder("layouts")

@@ -22,7 +22,7 @@ from sequencer.trade.hazards import (
     SHUT_OFF,
     hazard_named,
 )
-from sequencer.trade.lifting import LOAD_CONSTANT_KG, too_heavy
+from sequencer.trade.lifting import LOAD_CONSTANT_KG, one_may_lift
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -157,13 +157,13 @@ def _of_masses(assembly: Assembly, step: Step) -> Iterator[tuple[str, Caution]]:
     if heaviest is None:
         return
     mass, what, weighs = heaviest
-    if too_heavy(mass / step.people) is None:
+    if one_may_lift(mass / step.people):
         return
     limit = f"one person should lift ({LOAD_CONSTANT_KG:g} kg)"
     if step.people > 1:
         limit = f"{step.people} people should lift ({LOAD_CONSTANT_KG:g} kg each)"
     share = mass / 2
-    pair = step.people == 1 and too_heavy(share) is None
+    pair = step.people == 1 and one_may_lift(share)
     how = f"two people, {share:.3g} kg each, or a hoist" if pair else "a hoist"
     text = f"{what} weighs {weighs}, more than {limit}. Lift it with {how}, and keep feet clear."
     yield "heavy", Caution("CAUTION", text)

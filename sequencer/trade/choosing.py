@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from sequencer.trade.figures import Quoted, choose_figure, odd_ones_out
+from sequencer.trade.figures import allow_one_value, odd_ones_out
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -87,7 +87,7 @@ def _agree(amounts: Sequence[Amount | None]) -> bool:
     given = [amount for amount in amounts if amount is not None]
     if len(given) < len(amounts) or len({amount.quantity for amount in given}) > 1:
         return not given
-    return not choose_figure([Quoted("", amount) for amount in given]).disagree
+    return allow_one_value(given)
 
 
 def _odd(candidates: Sequence[Candidate]) -> tuple[Candidate, ...]:

@@ -1,8 +1,7 @@
-"""Whether one figure in several units, or from several sources, says the same each time."""
+"""Whether a figure in several units, or figures of several sources, can say the same."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
 from typing import TYPE_CHECKING
@@ -106,60 +105,20 @@ def _allowing(anchor: _Reach | None, reaches: list[_Reach | None]) -> frozenset[
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Quoted:
-    """A figure as one source gives it, with the grade and surface that the source gives it for."""
+def allow_one_value(amounts: Sequence[Amount]) -> bool:
+    """Tell whether figures of one quantity allow a common value, by their printed digits.
 
-    source: str
-    amount: Amount
-    grade: str = ""
-    surface: str = ""
+    Unlike several spellings of one figure, they need not have the same ends: 81 N·m lies within
+    55 to 60 ft·lbf.
 
-
-@dataclass(frozen=True, slots=True)
-class Chosen:
-    """What several sources come to: `figure` is None while they disagree and nobody has chosen."""
-
-    figure: Quoted | None
-    disagree: bool
-    figures: tuple[Quoted, ...]
-
-
-def choose_figure(figures: Sequence[Quoted], because: str = "") -> Chosen:
-    """Return the figure to print, if there is one to print.
-
-    The first figure stands if all sources allow a common value (by their printed digits), or if
-    a reason says why it was chosen. Otherwise nothing is taken: all are listed, and a person
-    chooses.
-
-    Raises
-    ------
-    ValueError
-        If there is no figure, or they measure different quantities.
+    Examples
+    --------
+    >>> from sequencer.model.quantities import read_amount
+    >>> typed = ("55 to 60 ft-lb", "81 N·m", "65 ft-lb")
+    >>> sheet, card, old = (read_amount(text, ("torque",)) for text in typed)
+    >>> allow_one_value([sheet, card]), allow_one_value([sheet, old])
+    (True, False)
     """
-    if not figures or len({quoted.amount.quantity for quoted in figures}) > 1:
-        raise ValueError("give at least one figure, all of one quantity")
-    disagree = not _overlap([quoted.amount for quoted in figures])
-    taken = figures[0] if because.strip() or not disagree else None
-    return Chosen(taken, disagree, tuple(figures))
-
-
-def _overlap(amounts: Sequence[Amount]) -> bool:
     lows = [reach[0] for a in amounts if (reach := _reach(a, a.low)) is not None]
     highs = [reach[1] for a in amounts if (reach := _reach(a, a.high)) is not None]
     return not lows or not highs or max(lows) <= min(highs)
-
-
-def not_meant_for(figure: Quoted, grade: str, surface: str) -> tuple[str, ...]:
-    """Return in what a figure is meant for another fastener: ``grade``, ``surface``, or nothing.
-
-    A side that says nothing does not differ.
-    """
-    sides = (("grade", figure.grade, grade), ("surface", figure.surface, surface))
-    return tuple(
-        name for name, theirs, ours in sides if theirs and ours and _plain(theirs) != _plain(ours)
-    )
-
-
-def _plain(word: str) -> str:
-    return " ".join(word.split()).casefold()

@@ -22,7 +22,7 @@ from sequencer.trade.spelt import spelt
 from sequencer.trade.typed_readings import figures_typed, yes_or_no
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterator, Mapping
     from fractions import Fraction
 
     from sequencer.model.checking import Check
@@ -113,21 +113,6 @@ def judge_check(
     except (AmountError, TradeError) as error:
         return Judgement(Follows("cannot be told", error.fix), error.what)
     return _verdict(check, results, turn, names)
-
-
-def worst(judgements: Sequence[Judgement]) -> Judgement:
-    """Return the verdict on a check taken at several places: the gravest, of equals the first.
-
-    What has failed for certain comes before what is to be measured again or cannot be told.
-    """
-    order = ("cannot be told", "measure again")
-
-    def grave(one: Judgement) -> int:
-        if one.follows.goes_on:
-            return 0
-        return 1 + order.index(one.word) if one.word in order else len(order) + 1
-
-    return max(judgements, key=grave)
 
 
 def _judged(check: Check, typed: Mapping[str, str], tools: Mapping[str, Tool]) -> Iterator[Judged]:

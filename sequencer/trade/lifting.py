@@ -221,35 +221,10 @@ def averaged_frequency(per_minute: float, working_minutes: float) -> float:
     return per_minute * working_minutes / 15
 
 
-@dataclass(frozen=True, slots=True)
-class Heavy:
-    """A load, the limit for one person, and how many times the limit it is; in kg."""
+def one_may_lift(mass_kg: float) -> bool:
+    """Tell whether a load is within what one person should lift, at the best of times.
 
-    mass_kg: float
-    limit_kg: float
-    index: float
-
-
-def too_heavy(mass_kg: float, lift: Lift | None = None) -> Heavy | None:
-    """Return a load that one person should not lift alone; None if it is within the limit.
-
-    The limit is 23 kg, less as the multipliers say where the model gives reach and height. It is
-    meant for two hands: the caution asks for a second person or a hoist.
-
-    Raises
-    ------
-    ValueError
-        If the task is not in the metric system, or as for `multipliers`.
-
-    Examples
-    --------
-    >>> too_heavy(23.0) is None, too_heavy(24.0).limit_kg
-    (True, 23.0)
+    The model knows neither reach nor height, so that the limit is the load constant itself. It is
+    meant for two hands: above it the caution asks for a second person or a hoist.
     """
-    task = lift or Lift()
-    if task.system != "metric":
-        raise ValueError("a model's masses are in kilograms: give the task in centimetres")
-    limit = recommended_limit(task)
-    if mass_kg <= limit:
-        return None
-    return Heavy(mass_kg, limit, mass_kg / limit if limit else float("inf"))
+    return mass_kg <= LOAD_CONSTANT_KG

@@ -105,36 +105,30 @@ def judge(
     return "cannot be told"
 
 
-def judge_typed(reading: Amount, limit: Amount, gauge: Amount | None = None) -> Verdict:
+def judge_typed(reading: Amount, limit: Amount) -> Verdict:
     """Return the verdict on a reading as typed.
 
-    A reading typed as a figure with ± carries its spread; the gauge's smallest division and the
-    decimals typed say how fine it was read, whichever is coarser.
+    A reading typed as a figure with ± carries its spread; the decimals typed say how fine it
+    was read.
 
     Raises
     ------
     ValueError
-        If the reading, the limit or the gauge measures another quantity, or the reading is open
-        at an end.
+        If the reading measures another quantity than the limit, or is open at an end.
     """
-    if reading.quantity != limit.quantity or (gauge and gauge.quantity != limit.quantity):
+    if reading.quantity != limit.quantity:
         raise ValueError(f"{reading.text!r} is not compared with {limit.text!r}")
     if reading.low is None or reading.high is None:
         raise ValueError(f"{reading.text!r} is not one figure")
-    step = resolution(reading)
-    if gauge is not None:
-        step = max(step, gauge.unit.factor * gauge.value)
     low, high = to_si(reading.low, reading.unit), to_si(reading.high, reading.unit)
-    return judge((low + high) / 2, limits_of(limit), (high - low) / 2, step)
+    return judge((low + high) / 2, limits_of(limit), (high - low) / 2, resolution(reading))
 
 
-def judge_go_no_go(*, go_enters: bool, no_go_enters: bool, hole: bool = True) -> Verdict:
-    """Return the verdict of a go and no-go gauge; for a hole, a plug that enters finds it large."""
+def judge_go_no_go(*, go_enters: bool, no_go_enters: bool) -> Verdict:
+    """Return the verdict on a hole of a plug with a go and a no-go end."""
     if not go_enters:
-        return "out low" if hole else "out high"
-    if no_go_enters:
-        return "out high" if hole else "out low"
-    return "accept"
+        return "out low"
+    return "out high" if no_go_enters else "accept"
 
 
 def coarseness(division: Number, limits: Limits) -> Coarseness | None:

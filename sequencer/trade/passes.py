@@ -7,13 +7,12 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from sequencer.trade.basics import ends_in
-from sequencer.trade.wrench import COMMON_RANGE
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from sequencer.model.quantities import Amount
-    from sequencer.trade.wrench import Reach, Setting, WorkingRange
+    from sequencer.trade.wrench import Reach, Setting
 
 Way: TypeAlias = Literal["by hand", "pattern", "round"]
 
@@ -64,7 +63,6 @@ class Pass:
 def passes_for(
     setting: Setting,
     shares: Sequence[Fraction] = USUAL_SHARES,
-    working: WorkingRange = COMMON_RANGE,
 ) -> tuple[Pass, ...]:
     """Return the passes up to a setting, then the final one in the round.
 
@@ -78,8 +76,6 @@ def passes_for(
         The final setting, of `wrench.setting_for`; an adapter is in it already.
     shares : sequence of Fraction
         Parts of the target, rising; a last pass at the full figure is added if it is missing.
-    working : tuple
-        The part of the wrench's scale to use.
 
     Raises
     ------
@@ -92,7 +88,7 @@ def passes_for(
     passes: list[Pass] = []
     before = Fraction(0)
     for part in parts[:-1]:
-        step = early_pass(setting, part, before, working)
+        step = early_pass(setting, part, before)
         before = step.value or before
         passes.append(step)
     last = Pass(_FULL, "pattern", setting.value, setting.value is not None, setting.reach)
@@ -100,12 +96,7 @@ def passes_for(
     return (*passes, last, around)
 
 
-def early_pass(
-    setting: Setting,
-    part: Fraction,
-    before: Fraction = Fraction(0),
-    working: WorkingRange = COMMON_RANGE,
-) -> Pass:
+def early_pass(setting: Setting, part: Fraction, before: Fraction) -> Pass:
     """Return what to set for a share of the target, above the pass `before` and below the target.
 
     The mark inside the target's band times the share; without one, the next lower mark.
@@ -117,9 +108,8 @@ def early_pass(
         value = wrench.mark_below(aim)
     if value <= before or (setting.value is not None and value >= setting.value):
         value, exact = None, False
-    return Pass(
-        part, "pattern", value, exact, wrench.reach(aim if value is None else value, working)
-    )
+    reach = wrench.reach(aim if value is None else value)
+    return Pass(part, "pattern", value, exact, reach)
 
 
 @dataclass(frozen=True, slots=True)

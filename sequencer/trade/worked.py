@@ -12,7 +12,7 @@ from sequencer.trade.in_force import in_force
 from sequencer.trade.pass_settings import worked_passes
 from sequencer.trade.saying import ends_inside
 from sequencer.trade.torque_checks import judge_torque
-from sequencer.trade.worked_extras import castle_of, drag_of, length_of, orders_of
+from sequencer.trade.worked_extras import castle_of, drag_of, length_of, pattern_of
 from sequencer.trade.wrench import target_of
 
 if TYPE_CHECKING:
@@ -108,9 +108,8 @@ class WorkedJoint:
     """A joint as it is worked.
 
     `pattern` is None where no order is prescribed, or in words why it cannot be given; `order` has
-    the fasteners by number as they are tightened, by that pattern or as they are numbered, and
-    `around` once round, as a last pass goes. `labels` are what the fasteners are called, in the
-    order of their numbers.
+    the fasteners by number as they are tightened, by that pattern or as they are numbered. `labels`
+    are what the fasteners are called, in the order of their numbers.
     """
 
     joint: Joint
@@ -120,7 +119,6 @@ class WorkedJoint:
     passes: tuple[WorkedPass, ...]
     pattern: Pattern | Unknown | None
     order: tuple[int, ...]
-    around: tuple[int, ...]
     labels: tuple[str, ...]
     drag: WorkedDrag | None
     castle: CastleRule | None
@@ -130,18 +128,6 @@ class WorkedJoint:
     def single_use(self) -> bool:
         """Whether the fasteners are turned by an angle beyond a torque, and so serve once."""
         return any(one.kind == "angle" for one in self.passes)
-
-    @property
-    def ticks(self) -> tuple[tuple[int, int], ...]:
-        """Return a pass and a fastener, both by number, for each tick, in the order of the work.
-
-        All fasteners have had a pass before any gets the next.
-        """
-        return tuple(
-            (number, fastener)
-            for number, one in enumerate(self.passes, start=1)
-            for fastener in (self.around if one.way == "round" else self.order)
-        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +150,7 @@ class Bench:
         ready = set_up(sets, taken.value.amount if taken is not None else None)
         passes = worked_passes(joint, taken.value if taken is not None else None, ready)
         torque = _torque(choice, path, ready, passes, named=named) if choice is not None else None
-        pattern, around = orders_of(joint)
+        pattern = pattern_of(joint)
         numbers = tuple(range(1, max(joint.count, 0) + 1))
         named_all = len(joint.places) == joint.count
         return WorkedJoint(
@@ -175,7 +161,6 @@ class Bench:
             passes,
             pattern,
             numbers if pattern is None or isinstance(pattern, Unknown) else pattern.order,
-            numbers if around is None or isinstance(around, Unknown) else around.order,
             joint.places if named_all else tuple(map(str, numbers)),
             drag_of(joint, known.thread),
             castle_of(joint),

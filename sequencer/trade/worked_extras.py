@@ -31,20 +31,17 @@ class WorkedDrag:
     usual: Drag | None
 
 
-def orders_of(joint: Joint) -> tuple[Pattern | Unknown | None, Pattern | Unknown | None]:
-    """Return the pattern that is prescribed, and the way once around; None for as numbered."""
-    if not joint.pattern and not joint.at:
-        return None, None
+def pattern_of(joint: Joint) -> Pattern | Unknown | None:
+    """Return the pattern that is prescribed, or why it cannot be given; None for as numbered."""
+    if not joint.pattern:
+        return None
     from sequencer.trade.patterns import pattern_for
 
     at = [(float(x), float(y)) for x, y in joint.at] if len(joint.at) == joint.count else []
-    orders: list[Pattern | Unknown | None] = []
-    for kind in (joint.pattern, "around" if at else ""):
-        try:
-            orders.append(pattern_for(kind, joint.count, at) if kind else None)
-        except TradeError as error:
-            orders.append(Unknown(error.what))
-    return orders[0], orders[1]
+    try:
+        return pattern_for(joint.pattern, joint.count, at)
+    except TradeError as error:
+        return Unknown(error.what)
 
 
 def drag_of(joint: Joint, thread: Thread | Unknown) -> WorkedDrag | None:

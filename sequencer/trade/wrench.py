@@ -157,7 +157,6 @@ def setting_for(
     amount: Amount,
     wrench: Wrench,
     arm: tuple[Number, Adapter] | None = None,
-    working: WorkingRange = COMMON_RANGE,
 ) -> Setting:
     """Return what to set the wrench to for a torque as typed.
 
@@ -169,8 +168,6 @@ def setting_for(
         The wrench; it is the setting, not the torque, that its range is compared with.
     arm : tuple, optional
         The wrench's length and the adapter on it, both in the same unit of length.
-    working : tuple
-        The part of the scale to use; see `WORKING_RANGES`.
 
     Raises
     ------
@@ -181,5 +178,5 @@ def setting_for(
     if arm is not None:
         target = target.scaled(wrench_setting(1, *arm))
     value = wrench.mark(target.aim, target.low, target.high)
-    reach = wrench.reach(target.aim if value is None else value, working)
+    reach = wrench.reach(target.aim if value is None else value)
     return Setting(wrench, target, value, reach)

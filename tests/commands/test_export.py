@@ -5,15 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner, Result
 
-from sequencer.commands import main
 from sequencer.model.assembly import Assembly
 from sequencer.model.fields import declared
 from sequencer.model.parts import Part
 from sequencer.model.steps import Step
 from sequencer.planning.plan import plan
 from sequencer.reading import read_file
+from tests.commands.running import run
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 DEMO = ROOT / "assemblies" / "hoist-head.yaml"
@@ -32,12 +31,6 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
     (tmp_path / "x.yaml").write_text(MODEL, encoding="utf-8")
     return tmp_path
-
-
-def run(*arguments: str, exit_code: int = 0) -> Result:
-    result = CliRunner().invoke(main, list(arguments))
-    assert result.exit_code == exit_code, result.output
-    return result
 
 
 def test_what_a_spreadsheet_would_change_is_guarded() -> None:

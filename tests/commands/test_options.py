@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 import html
-import json
 import re
 from pathlib import Path
-from typing import Any
 
 import pytest
-from click.testing import CliRunner, Result
 
-from sequencer.commands import main
 from sequencer.reading import read_file
 from sequencer.sheets import pdf
+from tests.commands.running import run, run_json
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 DRIVE = str(ROOT / "assemblies" / "belt-drive.yaml")
@@ -35,19 +32,6 @@ steps:
   lid-on: {do: Put the lid on., after: check-it, when: fluid == hot and size == 60 mm}
   check-it: {do: Look at it.}
 """
-
-
-def run(*arguments: str, exit_code: int = 0) -> Result:
-    result = CliRunner().invoke(main, list(arguments))
-    assert result.exit_code == exit_code, result.output
-    return result
-
-
-def run_json(*arguments: str, exit_code: int = 0) -> dict[str, Any]:
-    result = run(*arguments, "--json", exit_code=exit_code)
-    assert result.stderr == ""
-    loaded: dict[str, Any] = json.loads(result.stdout)
-    return loaded
 
 
 @pytest.fixture

@@ -10,7 +10,7 @@ import pypdf
 import pytest
 from PIL import Image
 
-from tests.commands.test_commands import run
+from tests.commands.running import run
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -8,7 +8,7 @@ import pytest
 from pypdf import PdfReader
 
 from tests.commands.jobs import job_of
-from tests.commands.test_commands import HOIST, HUB, run, run_json
+from tests.commands.running import HOIST, HUB, run, run_json
 from tests.planning.test_mended_cases import HEAD
 from tests.sheets.pages import holds
 

@@ -6,12 +6,13 @@ from pathlib import Path
 
 import pypdf
 import pytest
-from click.testing import CliRunner, Result
+from click.testing import CliRunner
 
 from sequencer.commands import main
 from sequencer.commands.schema import schema_text
 from sequencer.planning.plan import check
 from sequencer.reading import read_file
+from tests.commands.running import run
 
 PARTS = "id;name;qty\n0010;Arm;1\n0020;Cap screw;4\n"
 STEPS = "id,do,fits\narm-on,Fit the arm.,0010\nscrews-in,Drive the screws home.,0020\n"
@@ -23,12 +24,6 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     (tmp_path / "parts.csv").write_text(PARTS, encoding="utf-8")
     (tmp_path / "steps.csv").write_text(STEPS, encoding="utf-8")
     return tmp_path
-
-
-def run(*arguments: str, exit_code: int = 0) -> Result:
-    result = CliRunner().invoke(main, list(arguments))
-    assert result.exit_code == exit_code, result.output
-    return result
 
 
 def test_a_new_model_checks_clean_and_says_what_is_next(folder: Path) -> None:

@@ -6,9 +6,8 @@ import json
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner, Result
 
-from sequencer.commands import main
+from tests.commands.running import run
 
 BROKEN = (
     "# mine\nassembly: x\nsteps:\n  a: Note: use oil  # so\n  b: {do: In, then out, note: 0012}\n"
@@ -23,12 +22,6 @@ TIDY = (
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
     return tmp_path
-
-
-def run(*arguments: str, exit_code: int = 0) -> Result:
-    result = CliRunner().invoke(main, list(arguments))
-    assert result.exit_code == exit_code, result.output
-    return result
 
 
 def write(folder: Path, text: str) -> Path:

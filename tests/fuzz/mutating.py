@@ -118,7 +118,8 @@ def _field_swapped(text: str, chance: random.Random) -> str:
 def _id_swapped(text: str, chance: random.Random) -> str:
     """Name another thing of the model in the place of one."""
     ids = [found["name"] for found in _ENTRY.finditer(text)]
-    named = [found for found in _WORD.finditer(text) if found.group() in set(ids)]
+    every = set(ids)
+    named = [found for found in _WORD.finditer(text) if found.group() in every]
     if not named:
         return text
     one = chance.choice(named)

@@ -74,6 +74,8 @@ def _tidied(file: Path) -> None:
     except UnreadableError:
         return
     once = tidy(text, str(file), file)
+    if once.text == text:
+        return
     if tidy(once.text, str(file), file).text != once.text:
         raise WrongError("what is tidy was changed again")
     if once.text.translate(_MARKS).replace("\\", "") != text.translate(_MARKS).replace("\\", ""):

@@ -19,7 +19,7 @@ from sequencer.planning.mending import revise
 from sequencer.planning.plan import check, count, plan, try_order
 from sequencer.planning.why import why
 from sequencer.reading import read_text
-from tests.helpers import assembly, links, step
+from tests.helpers import assembly, case, links, step
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -31,15 +31,7 @@ CASES = Path(__file__).resolve().parent.parent / "models" / "cases"
 
 
 def model(name: str, *changes: tuple[str, str]) -> Assembly:
-    """Read a case, with pieces of its text changed; each piece is there once."""
-    text = (CASES / f"{name}.yaml").read_text(encoding="utf-8")
-    for old, new in changes:
-        assert text.count(old) == 1, old
-        text = text.replace(old, new)
-    reading = read_text(text, f"{name}.yaml")
-    assert reading.problems == ()
-    assert reading.assembly is not None
-    return reading.assembly
+    return case(CASES / f"{name}.yaml", *changes)
 
 
 def codes(findings: Iterable[Problem]) -> list[str]:

@@ -9,7 +9,7 @@ import yaml
 
 from sequencer.problem import Place, Problem
 from sequencer.reading import nodes, read_file, read_text
-from sequencer.reading.decoding import LARGEST_FILE
+from sequencer.reading.decoding import LARGEST_FILE, text_of_file
 from sequencer.reading.model_file import MOST_STEPS
 from sequencer.reading.syntax import DEEPEST
 
@@ -122,6 +122,8 @@ def test_a_file_full_of_unseen_characters_is_told_briefly() -> None:
 
 def test_a_file_over_the_limit_is_not_read(tmp_path: Path) -> None:
     file = tmp_path / "x.yaml"
+    file.write_bytes(b"#" * LARGEST_FILE)
+    assert len(text_of_file(file, "x.yaml")) == LARGEST_FILE
     file.write_bytes(b"#" * (LARGEST_FILE + 1))
     assert only(read_file(file).problems).code == "too-large"
     assert only(read_text("#" * (LARGEST_FILE + 1), "x.yaml").problems).code == "too-large"

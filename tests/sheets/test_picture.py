@@ -125,14 +125,14 @@ def test_without_an_order_there_is_nothing_to_draw() -> None:
 
 
 def test_short_places_stand_beside_their_marks_and_long_ones_do_not() -> None:
-    short = picture(Joint(id="j", count=4, pattern="cross", places=("A1", "A2", "B1", "B2")))
+    short = picture(Joint(id="j", count=4, pattern="cross", places=("A1", "A2", "B1", "B 12")))
     assert [(spot.turn, spot.label) for spot in short.spots] == [
         (1, "A1"),
         (3, "A2"),
         (2, "B1"),
-        (4, "B2"),
+        (4, "B 12"),
     ]
-    long = picture(Joint(id="j", count=4, pattern="cross", places=("front left", "b", "c", "d")))
+    long = picture(Joint(id="j", count=4, pattern="cross", places=("B 123", "b", "c", "d")))
     assert {spot.label for spot in long.spots} == {""}
 
 

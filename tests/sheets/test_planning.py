@@ -55,6 +55,22 @@ def numbers(one: Drawing) -> list[int]:
     return [int(word.text) for word in one.words if word.weight == 900]
 
 
+def outlines(*sections: str) -> int:
+    """Return how many outlines a chain of steps of these sections is drawn with."""
+    steps = [
+        Step(id=f"s{at}", do="Do it.", section=section, after=after(f"s{at - 1}") if at else ())
+        for at, section in enumerate(sections)
+    ]
+    known = tuple(Section(id=section) for section in dict.fromkeys(sections))
+    (page,) = view(model(*steps, sections=known)).order
+    return sum(stroke.path.count("M") for stroke in page.strokes if stroke.dash == "0.3 1.2")
+
+
+def test_rows_of_a_section_that_touch_have_one_outline_and_others_one_each() -> None:
+    assert outlines("a", "a", "a", "b") == 2
+    assert outlines("a", "a", "b", "a") == 3
+
+
 def test_boxes_name_parts_else_what_is_done() -> None:
     (page,) = view(model(A, B, parts=(Part(id="bush", name="Bush 30 mm"),))).order
     assert [word.text for word in page.words] == ["1", "Wipe the housing.", "2", "Bush 30 mm"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -212,6 +213,14 @@ def test_sheets_come_as_asked(job: Job, found: Strip) -> None:
     html = strip_html(replace(job, sheets=("buy", "labels")), found)
     assert html.index('class="sheet labels"') < html.index('class="sheet buy"')
     assert 'class="sheet strip' not in html
+
+
+def test_a_label_names_the_card_on_which_its_part_comes_off(
+    job: Job, found: Strip, cards: dict[str, StripCard]
+) -> None:
+    html = strip_html(replace(job, sheets=("labels",)), found)
+    (told,) = re.findall(r'"where">([^<]*)</p>\n<p[^>]*>Set screw M6<', html)
+    assert told.startswith(f"off: {cards['screw-in'].number} ")
 
 
 SHIPPED = sorted(

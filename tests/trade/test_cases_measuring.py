@@ -14,11 +14,11 @@ from typing import TYPE_CHECKING
 import pytest
 
 from sequencer.planning.plan import check, plan, try_order
-from sequencer.reading import read_text
 from sequencer.trade.basics import Unknown
-from sequencer.trade.judging import judge_check, worst
+from sequencer.trade.judging import judge_check
 from sequencer.trade.packs import choose_pack, pack_rule, shim_table
 from sequencer.trade.spelt import number
+from tests.helpers import case
 
 if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly
@@ -29,15 +29,7 @@ CASES = Path(__file__).resolve().parent.parent / "models" / "measuring"
 
 
 def model(name: str, *changes: tuple[str, str]) -> Assembly:
-    """Read a case, with pieces of its text changed; each piece is there once."""
-    text = (CASES / f"{name}.yaml").read_text(encoding="utf-8")
-    for old, new in changes:
-        assert text.count(old) == 1, old
-        text = text.replace(old, new)
-    reading = read_text(text, f"{name}.yaml")
-    assert reading.problems == ()
-    assert reading.assembly is not None
-    return reading.assembly
+    return case(CASES / f"{name}.yaml", *changes)
 
 
 def rule(unit: Assembly, part: str) -> PackRule:
@@ -304,17 +296,6 @@ def test_what_binds_or_rocks_is_tried_again_before_it_is_renewed(
     assert (last.word, last.follows.rounds_left) == ("renew", 0)
     assert last.follows.words == f"do not go on: renew {part}, and start again from `{step}`"
     assert judged(valve, name, it="good").follows.goes_on
-
-
-def test_the_verdict_on_several_places_is_the_gravest() -> None:
-    axle = model("sleeve-that-crushes")
-    fine, low, high = (judged(axle, "drag", it=text) for text in ("20", "8", "34"))
-    vague = judged(axle, "drag", it="20 ± 8 in-lb")
-    assert vague.word == "cannot be told"
-    assert worst([fine, vague]) is vague
-    assert worst([fine, vague, high, fine]) is high
-    assert worst([fine, low, high]) is low
-    assert worst([fine]) is fine
 
 
 def test_a_table_of_shims_gives_each_reading_its_pack() -> None:

@@ -1,4 +1,4 @@
-"""One figure in several units, and from several sources."""
+"""One figure in several units."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from sequencer.model.quantities import Amount, converted, read_amount
 from sequencer.model.units import unit_for
-from sequencer.trade.figures import Quoted, choose_figure, half_step, not_meant_for, odd_ones_out
+from sequencer.trade.figures import half_step, odd_ones_out
 from tests.trade.figures_typed import length, torque
 
 AGREE = [
@@ -89,48 +89,3 @@ def test_figure_twice_as_large_never_agrees(number: int, first: str, second: str
     amount = torque(f"{number} {first}")
     other = _printed(2 * converted(amount.value, amount.unit, unit_for(second)), second, 3)
     assert odd_ones_out([amount, other]) == (0, 1)
-
-
-def _quoted(text: str, source: str, grade: str = "", surface: str = "") -> Quoted:
-    return Quoted(source, torque(text), grade, surface)
-
-
-def test_sources_that_overlap_need_no_choice() -> None:
-    chosen = choose_figure([_quoted("55 to 60 ft-lb", "sheet"), _quoted("81 N·m", "card")])
-    assert not chosen.disagree
-    assert chosen.figure is not None
-    assert chosen.figure.source == "sheet"
-
-
-def test_nothing_is_taken_while_sources_disagree_and_nobody_has_chosen() -> None:
-    figures = [_quoted("55 to 60 ft-lb", "sheet"), _quoted("65 ft-lb", "card")]
-    undecided = choose_figure(figures)
-    assert undecided.disagree
-    assert undecided.figure is None
-    assert undecided.figures == tuple(figures)
-
-
-def test_a_reason_makes_the_choice_and_the_disagreement_stays_on_record() -> None:
-    figures = [_quoted("55 to 60 ft-lb", "sheet"), _quoted("65 ft-lb", "card")]
-    decided = choose_figure(figures, because="the card is for the old stud")
-    assert decided.figure == figures[0]
-    assert decided.disagree
-
-
-def test_one_sided_figures_disagree_only_if_they_cannot_both_hold() -> None:
-    least = _quoted("at least 60 N·m", "a")
-    assert not choose_figure([least, _quoted("65 N·m", "b")]).disagree
-    assert choose_figure([least, _quoted("at most 50 N·m", "b")]).disagree
-
-
-@pytest.mark.parametrize("figures", [[], [_quoted("5 N·m", "a"), Quoted("b", length("5 mm"))]])
-def test_figures_to_choose_from_are_of_one_quantity(figures: list[Quoted]) -> None:
-    with pytest.raises(ValueError, match="one quantity"):
-        choose_figure(figures)
-
-
-def test_figure_for_another_grade_or_surface_is_told() -> None:
-    figure = _quoted("25 ft-lb", "chart", grade="Grade 5", surface="dry")
-    assert not_meant_for(figure, "grade 5", "dry") == ()
-    assert not_meant_for(figure, "8", "oiled") == ("grade", "surface")
-    assert not_meant_for(figure, "", "") == ()

@@ -48,10 +48,11 @@ def test_verdict_on_a_reading_as_typed(reading: str, limit: str, verdict: str) -
 
 
 def test_division_wider_than_the_band_cannot_tell() -> None:
-    limit, reading = length("0.100 to 0.120 mm"), length("0.110 mm")
-    assert judge_typed(reading, limit) == "accept"
-    assert judge_typed(reading, limit, length("0.05 mm")) == "cannot be told"
-    assert judge_typed(length("0.200 mm"), limit, length("0.05 mm")) == "out high"
+    limits = Limits(Fraction("0.100"), Fraction("0.120"))
+    reading, division = Fraction("0.110"), Fraction("0.05")
+    assert judge(reading, limits, division=Fraction("0.01")) == "accept"
+    assert judge(reading, limits, division=division) == "cannot be told"
+    assert judge(Fraction("0.200"), limits, division=division) == "out high"
 
 
 @pytest.mark.parametrize(("reading", "limit"), [("5 N·m", "5 mm"), ("at most 5 mm", "4 to 6 mm")])
@@ -124,16 +125,11 @@ def test_typed_decimals_tell_the_resolution() -> None:
 
 
 @pytest.mark.parametrize(
-    ("go", "no_go", "hole", "shaft"),
-    [
-        (True, False, "accept", "accept"),
-        (False, False, "out low", "out high"),
-        (True, True, "out high", "out low"),
-    ],
+    ("go", "no_go", "verdict"),
+    [(True, False, "accept"), (False, False, "out low"), (True, True, "out high")],
 )
-def test_go_and_no_go_gauges(go: bool, no_go: bool, hole: str, shaft: str) -> None:
-    assert judge_go_no_go(go_enters=go, no_go_enters=no_go) == hole
-    assert judge_go_no_go(go_enters=go, no_go_enters=no_go, hole=False) == shaft
+def test_go_and_no_go_gauges(go: bool, no_go: bool, verdict: str) -> None:
+    assert judge_go_no_go(go_enters=go, no_go_enters=no_go) == verdict
 
 
 def test_one_turn_of_the_thimble_explains_a_wild_reading() -> None:

@@ -197,16 +197,12 @@ def test_without_a_pattern_no_order_is_prescribed() -> None:
     found = work("count: 4\ntorque: 20 N·m")
     assert (found.pattern, found.order) == (None, (1, 2, 3, 4))
     crossed = work("count: 4\ntorque: 20 N·m\npattern: cross")
-    assert (crossed.order, crossed.around) == ((1, 3, 2, 4), (1, 2, 3, 4))
+    assert crossed.order == (1, 3, 2, 4)
 
 
 def test_the_last_pass_goes_round_and_the_others_by_the_pattern() -> None:
-    at = "[[0, 0], [40, 40], [40, 0], [0, 40]]"
-    found = work(f"count: 4\ntorque: 20 N·m\npattern: cross\npasses: [50 %]\nat: {at}")
+    found = work("count: 4\ntorque: 20 N·m\npattern: cross\npasses: [50 %]")
     assert [one.way for one in found.passes] == ["pattern", "pattern", "round"]
-    assert [bolt for number, bolt in found.ticks if number == 1] == list(found.order)
-    assert [bolt for number, bolt in found.ticks if number == 3] == list(found.around)
-    assert found.around == (1, 4, 2, 3), "clockwise from the first, by position"
 
 
 def test_a_joint_takes_the_torque_of_the_step_that_tightens_it() -> None:

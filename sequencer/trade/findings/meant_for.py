@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from sequencer.problem import Fact, Problem
 from sequencer.trade.basics import Unknown, in_unit
-from sequencer.trade.figures import Quoted, not_meant_for
 from sequencer.trade.in_force import surface_of
 from sequencer.trade.saying import in_words
 from sequencer.trade.strengths import strength_of
@@ -117,10 +116,7 @@ def _threads(surface: Surface) -> str:
 
 def _grade(one: Tightened, worked: WorkedJoint, taken: Candidate) -> Iterator[Problem]:
     grade = worked.in_force.grade
-    quoted = taken.value.amount
-    if grade is None or quoted is None or not taken.grade:
-        return
-    if "grade" not in not_meant_for(Quoted("", quoted, grade=taken.grade), grade.label, ""):
+    if grade is None or not taken.grade or _plain(taken.grade) == _plain(grade.label):
         return
     if _one_grade(worked, taken.grade):
         return
@@ -138,6 +134,10 @@ def _grade(one: Tightened, worked: WorkedJoint, taken: Candidate) -> Iterator[Pr
         why="a figure belongs to one strength of fastener: on a weaker one it is too much",
         fix="look the figure up for the fasteners that are there, or get those that it is for",
     )
+
+
+def _plain(word: str) -> str:
+    return " ".join(word.split()).casefold()
 
 
 def _one_grade(worked: WorkedJoint, theirs: str) -> bool:

@@ -19,8 +19,6 @@ if TYPE_CHECKING:
     from sequencer.problem import Path
     from sequencer.trade.findings.tightened import Tightened
 
-_FULL = Fraction(1)
-
 
 @dataclass(frozen=True, slots=True)
 class _Level:

@@ -166,8 +166,8 @@ def test_journal_that_has_grown_is_a_misreading() -> None:
 
 
 def test_feeler_blades_wider_than_the_band_cannot_tell() -> None:
-    band, blade = length("0.0100 to 0.0105 in"), length("0.001 in")
-    assert judge_typed(length("0.0102 in"), band, blade) == "cannot be told"
+    band, blade = Limits(Fraction("0.0100"), Fraction("0.0105")), Fraction("0.001")
+    assert judge(Fraction("0.0102"), band, division=blade) == "cannot be told"
 
 
 HOUR = 3600.0

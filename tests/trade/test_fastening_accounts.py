@@ -15,7 +15,7 @@ from sequencer.model.quantities import AmountError, converted
 from sequencer.model.units import unit_for
 from sequencer.trade.adapters import Adapter, correction_share, wrench_setting
 from sequencer.trade.basics import Unknown, in_unit
-from sequencer.trade.figures import Quoted, choose_figure, not_meant_for, odd_ones_out
+from sequencer.trade.figures import odd_ones_out
 from sequencer.trade.joint_length import (
     EngagementRule,
     Stack,
@@ -102,8 +102,6 @@ def test_dry_figure_on_an_oiled_thread_becomes_a_question() -> None:
     assert reduced is not None
     assert reduced.band_nm.holds(_si("377 ft-lb"))
     assert reduced.usual_nm < _si("628 ft-lb")
-    figures = Quoted("table", torque("628 ft-lb"), surface="dry")
-    assert not_meant_for(figures, "", "oiled") == ("surface",)
 
 
 # Torque, wrench length, adapter, angle, setting.
@@ -196,23 +194,6 @@ def test_screw_too_long_for_what_comes_behind_it_is_found_before_work_starts() -
     assert into_space_behind(Stack(30, 22), 10) < 0
 
 
-def test_figures_of_two_grades_and_books_are_listed_and_none_is_taken() -> None:
-    figures = [
-        Quoted("chart, page 3", torque("25 ft-lb"), grade="5", surface="oiled"),
-        Quoted("chart, page 4", torque("37 ft-lb"), grade="8", surface="oiled"),
-    ]
-    choice = choose_figure(figures)
-    assert choice.figure is None
-    assert choice.figures == tuple(figures)
-    assert [not_meant_for(figure, "5", "oiled") for figure in figures] == [(), ("grade",)]
-    books = [
-        Quoted(name, torque(text))
-        for name, text in (("a", "36 N·m"), ("b", "30 N·m"), ("c", "25 to 34 N·m"))
-    ]
-    assert choose_figure(books).figure is None
-    assert not choose_figure(books[1:]).disagree
-
-
 def test_small_cover_screw_belongs_on_an_inch_pound_wrench() -> None:
     """Common practice, no source: 80 in·lbf is 9.0 N·m; typed as 80 ft·lbf it is a unit slip."""
     assert _si("80 in-lb") == pytest.approx(9.0, abs=0.05)
@@ -223,15 +204,6 @@ def test_small_cover_screw_belongs_on_an_inch_pound_wrench() -> None:
     assert right.unit_slip is None
     assert wrong.unit_slip is not None
     assert wrong.unit_slip.unit == unit_for("in·lbf")
-
-
-def test_sixty_foot_pounds_in_two_books() -> None:
-    """Common practice, no source: 55 to 60 in one and 65 in another; 60 ft·lbf is 81.3 N·m."""
-    sheet, card = Quoted("sheet", torque("55 to 60 ft-lb")), Quoted("card", torque("65 ft-lb"))
-    assert choose_figure([sheet, card]).figure is None
-    chosen = choose_figure([sheet, card], because="the card is for the old stud")
-    assert chosen.figure == sheet
-    assert _si("60 ft-lb") == pytest.approx(81.3, abs=0.05)
 
 
 def test_same_figure_in_three_units_with_one_wrong_names_it() -> None:
