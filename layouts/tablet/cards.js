@@ -79,8 +79,9 @@ const Cards = (() => {
   /** Show the boxes whose words go into the log: STOP lines, passes, what is to be seen or worn. */
   const showSaid = (root, step) => {
     const isSettled = Boolean(step) && bench.state.isSettled(step.id);
+    const isDone = Boolean(step) && bench.state.done.has(step.id);
     for (const box of all("[data-says]", root)) {
-      box.checked = isSettled || Turns.isConfirmed(bench.state, step ? step.id : "", box.dataset.says);
+      box.checked = isDone || Turns.isConfirmed(bench.state, step ? step.id : "", box.dataset.says);
       box.disabled = isSettled;
     }
     for (const box of all("[data-missed]", root)) {
@@ -94,10 +95,10 @@ const Cards = (() => {
   /** Show how far the tightening got: whole passes, or fasteners where there is but one. */
   const showTightening = (card, step) => {
     const part = bench.state.partDone.get(step.id);
-    const isSettled = bench.state.isSettled(step.id);
+    const [isSettled, isDone] = [bench.state.isSettled(step.id), bench.state.done.has(step.id)];
     for (const box of all("[data-pass]", card)) {
       const [pass, count] = [Number(box.dataset.pass), Number(box.dataset.count)];
-      box.checked = isSettled || Boolean(part && (part.pass > pass || (part.pass === pass && part.count >= count)));
+      box.checked = isDone || Boolean(part && (part.pass > pass || (part.pass === pass && part.count >= count)));
       box.disabled = isSettled;
     }
   };
@@ -189,7 +190,7 @@ const Cards = (() => {
     skip: (entry) => `left out, allowed by ${entry.allowed_by}`,
     sign: (entry) => `${entry.role}: signed by ${entry.by}`,
     note: (entry) => `Note: ${entry.text}`,
-    "part-done": (entry) => `${entry.of > 1 ? `pass ${entry.pass} of ${entry.of}, ` : ""}${entry.count} fasteners tightened`,
+    "part-done": (entry) => `${entry.of > 1 ? `pass ${entry.pass} of ${entry.of}, ` : ""}${entry.count} ${entry.count === 1 ? "fastener" : "fasteners"} tightened`,
   };
 
   /** Return which card an entry is listed on. */
@@ -233,11 +234,11 @@ const Cards = (() => {
     };
     const about = entries.filter((entry) => SAID[entry.kind] && isAbout(entry, step, card) && isShown(entry));
     const list = one("[data-recorded]", card);
-    const key = about.map((entry) => `${entry.id} ${counting.has(entry.id)}`).join();
+    const key = about.map((entry) => `${entry.id} ${JSON.stringify(counting.get(entry.id))}`).join();
     if (list.dataset.key === key) return; // so that the focus stays where it is
     list.dataset.key = key;
     list.parentElement.hidden = !about.length;
-    list.replaceChildren(...about.map((entry) => line(entry, counting.has(entry.id))));
+    list.replaceChildren(...about.map((entry) => line(counting.get(entry.id) || entry, counting.has(entry.id))));
   };
 
   const torqueRules = (form) =>
@@ -245,7 +246,7 @@ const Cards = (() => {
 
   /** Show on every card what the state says of it. */
   const show = (now = new Date()) => {
-    const counting = new Set(Entries.counting(bench.entries).map((entry) => entry.id));
+    const counting = new Map(Entries.counting(bench.entries).map((entry) => [entry.id, entry]));
     for (const card of all("[data-step]")) {
       const step = stepOf(card);
       showSaid(card, step);

@@ -133,6 +133,10 @@ const Turns = (() => {
         }
       }
     }
+    for (const one of deadlines(state)) {
+      const isLate = one.until.id === step.id && one.moment < now;
+      if (isLate) told.push(`too late, by ${lasting(now - one.moment)}: do ${named(one.from)} afresh`);
+    }
     for (const one of notBefore(state, step)) {
       if (one.moment > now) told.push(`not before ${clock(one.moment, now)}: ${one.text} after ${named(one.from)}`);
     }

@@ -204,9 +204,13 @@ def test_clocks_run_from_the_tick_and_are_there_after_a_reload(screen: Screen) -
 
 def test_what_was_open_too_long_is_said_to_be_done_afresh(screen: Screen) -> None:
     now = datetime.now().astimezone()
-    show(screen, told_by_a_tablet(screen, {"paste-on": now - timedelta(minutes=40, seconds=5)}))
+    pasted = now - timedelta(minutes=40, seconds=5)
+    show(screen, told_by_a_tablet(screen, {"drum-in": pasted, "paste-on": pasted}))
     clock = screen.text("#clocks li.late")
     assert clock.endswith(": 25 min too late. Do step 8 afresh."), clock
+    screen.tap("#step-9 .facing")
+    screen.tick(9)
+    assert "; too late, by 25 min: do step 8 afresh." in screen.text("#step-9 [data-refusal]")
 
 
 def test_everything_can_be_done_from_the_keyboard(browser: Screen, page: Path) -> None:

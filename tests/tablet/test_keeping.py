@@ -159,7 +159,10 @@ def test_what_was_typed_into_the_log_is_not_corrected_on_the_page(
     log = Log(tmp_path)
     log.run("done", "bearing-in", "--by", "Ada", "--sheet", "none")
     log.run("skip", "clip-in", "--allowed-by", "C. Dee", "--sheet", "none", "--anyway")
+    log.run("reading", "plug.go=no", "--by", "Ada")
+    log.run("correct", "4", "--value", "yes", "--by", "Ada")
     show(screen, log.file.read_text(encoding="utf-8"))
+    assert screen.text("#step-1 [data-recorded]").endswith(" Bore of the base, go: yes")
     for step in (1, 2):
         screen.tap(f"#step-{step} [data-undo] summary")
         assert not screen.one(f"#step-{step} [data-act='mistake']").is_displayed()
