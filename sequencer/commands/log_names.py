@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+import click
+
 from sequencer.problem import Problem
 
 if TYPE_CHECKING:
@@ -21,9 +23,17 @@ def steps_named(words: Iterable[str], state: State) -> tuple[str, ...]:
 
     Numbers are those of the printed order; an id goes before a number. What means no step is
     returned as it was typed.
+
+    Raises
+    ------
+    UsageError
+        If the words hold nothing.
     """
     found: dict[str, None] = {}
-    for word in " ".join(words).replace(",", " ").split():
+    typed = " ".join(words).replace(",", " ").split()
+    if not typed:
+        raise click.UsageError("no step is named: write its printed number, or its id")
+    for word in typed:
         found |= dict.fromkeys(_meant(word, state))
     return tuple(found)
 

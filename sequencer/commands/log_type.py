@@ -98,7 +98,11 @@ def _take(recorder: Recorder, line: str) -> None:
     if "=" in line:
         _take_value(recorder, line)
         return
-    steps = steps_named([line], state)
+    try:
+        steps = steps_named([line], state)
+    except click.UsageError as error:
+        click.echo(error.message, err=True)
+        return
     record_done(recorder, steps)
     recorder.say(f"{numbered(steps, state)} done")
     for step in [step for step in state.assembly.steps if step.id in steps]:

@@ -524,6 +524,10 @@ def test_what_is_wrongly_called_is_refused_with_what_to_write(bench: Bench) -> N
         ("fitted sleeve --pack thick", "write the thicknesses with + between"),
         ("accept depth", "--by is wanted"),
         ("type --json", "`type` asks and answers"),
+        ("done ''", "no step is named: write its printed number, or its id"),
+        ("undone ,", "no step is named"),
+        ("skip ' ' --allowed-by Jo", "no step is named"),
+        ("note Hello. --step ' '", "no step is named"),
     ):
         assert words in " ".join(bench.run(line, exit_code=2).stderr.split())
     assert len(bench.entries) == 2

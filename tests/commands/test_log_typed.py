@@ -57,6 +57,12 @@ def test_a_blank_filled_in_wrongly_is_asked_once_more(bench: Bench) -> None:
     ]
 
 
+def test_a_line_that_names_nothing_is_told_and_no_more(bench: Bench) -> None:
+    result = bench.run(f"type --by Ada {SHEET}", typed=",\n1\n\n")
+    assert "no step is named: write its printed number, or its id\n" in result.stderr
+    assert [entry.what for entry in bench.entries[1:]] == [Done(steps=("chock-on",))]
+
+
 def test_the_end_of_what_is_typed_ends_it(bench: Bench) -> None:
     assert "1 entry recorded" in bench.run(f"type --by Ada {SHEET}", typed="1\n").stdout
     assert len(bench.entries) == 2
