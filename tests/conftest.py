@@ -37,6 +37,8 @@ def golden(request: pytest.FixtureRequest) -> Callable[[Path, str], None]:
 
 # In CI every run tries the same examples, so that a change is judged by what it changes; a
 # developer's run tries new ones each time.
-settings.register_profile("ci", derandomize=True, database=None)
+settings.register_profile("untimed", deadline=None)
+settings.register_profile("ci", derandomize=True, database=None, deadline=None)
+settings.load_profile("untimed")
 if os.environ.get("CI"):
     settings.load_profile("ci")

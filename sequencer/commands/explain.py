@@ -30,7 +30,7 @@ def _codes(codes: str) -> frozenset[str]:
 WHILE_READING = _codes(
     "alias ambiguous anchor bad-id check-way cut-off doubtful duplicate-key empty-file encoding "
     "fell-apart figure hidden-character layout line look-alike merge missing named-twice "
-    "needs-quotes no-colon no-file no-limit no-name no-space no-surface not-a-mapping "
+    "needs-quotes no-colon no-file no-limit no-name no-space no-surface not-a-mapping not-a-model "
     "nothing-loose null number one-of open-bracket open-quote spoiled state tab tag together "
     "too-deep too-large too-many torque-twice true-or-false two-documents unit-base unit-circle "
     "unknown-field unused whole-number word wrong-kind yaml"

@@ -16,7 +16,7 @@ from sequencer.commands.files import NotWrittenError, write_whole
 from sequencer.commands.new import what_next
 from sequencer.problem import Problem, has_errors
 from sequencer.reading import read_text
-from sequencer.reading.decoding import UnreadableError, lines_of, text_of_file
+from sequencer.reading.decoding import TABLES, UnreadableError, lines_of, text_of_file
 from sequencer.sheets.words import counted
 from sequencer.writing.importing import Asked, Imported, import_table
 
@@ -87,6 +87,8 @@ def import_command(  # noqa: PLR0913  # click hands over every option
 
     Exit code: 0, or 1 if a table cannot be taken as it is; then nothing is written.
     """
+    if into is not None and into.suffix.lower() in TABLES:
+        raise click.BadParameter(f"{into} is called like a table, and a model is wanted: a .yaml")
     asked = Asked(section, separator, encoding, decimal)
     done = [_read(table, asked) for table in tables]
     limit = None if show_all else _SHOWN

@@ -26,6 +26,13 @@ LOST = "\ufffd"
 _MOST_CHARACTERS = 50
 _BYTE_ORDER_MARK = "\ufeff"
 _WIDE_MARKS = (b"\xff\xfe", b"\xfe\xff")
+TABLES = (".csv", ".tsv")
+_TABLE = ("a table", "`sequencer import` makes a model of it, or puts it into one")
+_OTHERS = {
+    b"%PDF": ("a printed packet or another PDF", "name the model that it was printed from"),
+    b"PK\x03\x04": ("a workbook or a packed file", "save a sheet as CSV, and `import` that"),
+    b'{"entry": ': ("the log of a unit", "name it with --log"),
+}
 _SAVE_AS = "save the file again as UTF-8 text"
 
 
@@ -57,7 +64,16 @@ def text_of_file(path: pathlib.Path, name: str) -> str:
         raise UnreadableError(Problem("no-file", "error", message, why=why, fix=fix)) from error
     if len(data) > LARGEST_FILE:
         raise UnreadableError(too_large(name))
+    if data.startswith(tuple(_OTHERS)) or path.suffix.lower() in TABLES:
+        raise UnreadableError(_other(data, name))
     return _decoded(data, name)
+
+
+def _other(data: bytes, name: str) -> Problem:
+    """Return the problem of a file of another kind, known by its name or its first bytes."""
+    kind, fix = next((said for head, said in _OTHERS.items() if data.startswith(head)), _TABLE)
+    message = f"`{name}` is {kind}, and no model"
+    return Problem("not-a-model", "error", message, why="there is nothing to plan", fix=fix)
 
 
 def lines_of(text: str) -> tuple[str, ...]:
@@ -110,7 +126,7 @@ def named(character: str) -> str:
 
 def _decoded(data: bytes, name: str) -> str:
     if data.startswith(_WIDE_MARKS) or b"\0" in data[:4]:
-        message = "the file is saved as UTF-16 or UTF-32, and a model is UTF-8"
+        message = f"`{name}` is saved as UTF-16 or UTF-32, and a model is UTF-8"
         why = "it would be read as other signs, or none"
         raise UnreadableError(Problem("encoding", "error", message, why=why, fix=_SAVE_AS))
     try:

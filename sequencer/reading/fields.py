@@ -89,12 +89,12 @@ def record_in(field: Declared) -> type | None:
 
 @cache
 def stands_under(cls: type) -> str:
-    """Return the field under which a record stands; of the whole file ``"model"``.
+    """Return a field under which a record stands; of the whole file ``"model"``.
 
     Examples
     --------
-    >>> stands_under(WayIn), stands_under(Assembly)
-    ('ways_in', 'model')
+    >>> stands_under(LineEnd), stands_under(Assembly)
+    ('ends', 'model')
     """
     fields = (field for holder in records_of(Assembly) for field in fields_of(holder).values())
     return next((field.name for field in fields if record_in(field) is cls), "model")

@@ -78,7 +78,7 @@ def before_view(job: Job) -> Before:
     rest = job.course.rests.get(0)
     strip = strip_of(job)
     return Before(
-        draft=job.draft,
+        draft=tuple(map(on_paper, job.draft)),
         strip=strip.lines,
         key=strip.key,
         turns=tuple(Turn(Ref(number), position) for number, position in turns(job).items()),
@@ -89,10 +89,15 @@ def before_view(job: Job) -> Before:
     )
 
 
+def _begun(words: str) -> str:
+    """Return words as the beginning of a sentence."""
+    return words[:1].upper() + words[1:]
+
+
 def known(job: Job) -> tuple[Known, ...]:
     """Return the findings as they are printed; those that make a draft stand there already."""
     return tuple(
-        Known(found.severity, on_paper(found.message), on_paper(found.fix))
+        Known(found.severity, on_paper(found.message), _begun(on_paper(found.fix)))
         for found in job.findings
         if found.message not in job.draft
     )

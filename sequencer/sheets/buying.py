@@ -67,14 +67,15 @@ def buying(job: Job, wanted: Mapping[str, tuple[int, str]], fasteners: Iterable[
         Fasteners of joints that have to be new, each in words.
     """
     found = [
-        (job.parts[part], bought, why)
-        for part, (needed, why) in wanted.items()
-        if (bought := purchase(job.parts[part], needed)) is not None
+        (part, bought, why)
+        for part, needed, why in _alike(job, wanted)
+        if (bought := purchase(part, needed)) is not None
     ]
+    spoken_for = {part for part, (needed, _) in wanted.items() if purchase(job.parts[part], needed)}
     return Buying(
         rows=tuple(_row(part, one, why) for part, one, why in sorted(found, key=_soonest)),
         fasteners=tuple(fasteners),
-        perhaps=tuple(_perhaps(job, {part.id for part, _, _ in found})),
+        perhaps=tuple(_perhaps(job, spoken_for)),
         money=_money(job, [(part, one) for part, one, _ in found]),
     )
 
@@ -85,6 +86,21 @@ def _soonest(one: tuple[Part, Purchase, str]) -> Fraction:
     if lead is None:
         return Fraction(0)
     return -to_si(lead.value if lead.high is None else lead.high, lead.unit)
+
+
+def _alike(job: Job, wanted: Mapping[str, tuple[int, str]]) -> Iterator[tuple[Part, int, str]]:
+    """Yield what is needed, pieces of one part number together: they come out of one pack.
+
+    What is on hand is said of each by itself, so that such parts stay apart.
+    """
+    together: dict[tuple[object, ...], tuple[Part, int, str]] = {}
+    for name, (needed, why) in wanted.items():
+        part = job.parts[name]
+        same: tuple[object, ...] = (part.number, part.label, part.bought_as, part.price, why)
+        key = same if part.number and part.on_hand is None else (name,)
+        first, before, _ = together.get(key, (part, 0, why))
+        together[key] = (first, before + needed, why)
+    yield from together.values()
 
 
 def _row(part: Part, bought: Purchase, why: str) -> BuyRow:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.before import known
-from sequencer.sheets.words import counted, duration
+from sequencer.sheets.words import counted, duration, on_paper
 
 if TYPE_CHECKING:
     from sequencer.sheets.before import Known
@@ -67,7 +67,7 @@ def cover_view(job: Job) -> Cover:
         warnings=assembly.warning,
         cautions=assembly.caution,
         is_draft=bool(job.draft),
-        draft=() if has_before else job.draft,
+        draft=() if has_before else tuple(map(on_paper, job.draft)),
         chosen=tuple(Chosen(taken.label, taken.choice) for taken in assembly.taken),
         used_models=tuple(
             UsedModel(one.title, one.assembly, one.issue) for one in assembly.included

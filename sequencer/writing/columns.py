@@ -26,11 +26,15 @@ from sequencer.reading.called import ALSO_CALLED, ID
 from sequencer.reading.fields import fields_of, short_field
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from sequencer.model.fields import Kind
 
 SECTIONS = {"parts": Part, "steps": Step}
 """What a table may hold: the section of a model, and the record of each row."""
 
+_OF_EXPORT = frozenset(("last_chance_for", "in_steps"))
+_TOLD_ONLY = frozenset(("turn", "joint_torque", "guessed (min)", *_OF_EXPORT))
 _UNITS_IN_NAMES = {"minutes": "min", "mins": "min"}
 _UNIT_BEHIND = re.compile(r"(?P<name>.*?)\s*[(\[]\s*(?P<unit>[^)\]]+?)\s*[)\]]")
 
@@ -60,6 +64,19 @@ def column_of(head: str, cls: type, at: int) -> Column | None:
     kind = Text() if field == ID else _simple(fields_of(cls)[field].kind)
     unit = found["unit"] if found else _UNITS_IN_NAMES.get(name, "")
     return None if kind is None else Column(at, field, kind, unit)
+
+
+def told_only(heads: Sequence[str]) -> frozenset[str]:
+    """Return the columns that `export` adds for whoever reads its table, and no field has.
+
+    They are passed over in a table of ours only, which others would hardly call so.
+
+    Examples
+    --------
+    >>> sorted(told_only(["turn", "id", "last_chance_for"])), sorted(told_only(["turn", "id"]))
+    (['last_chance_for', 'turn'], [])
+    """
+    return frozenset(heads) & _TOLD_ONLY if _OF_EXPORT.intersection(heads) else frozenset()
 
 
 def known_heads(cls: type) -> list[str]:

@@ -15,7 +15,7 @@ from sequencer.reading.decoding import LARGEST_FILE, NOT_TEXT, lines_of, too_lar
 from sequencer.reading.names import id_problem
 from sequencer.writing import doubts
 from sequencer.writing.cells import SEPARATORS, decoded, rows_of, separator_of, unreadable
-from sequencer.writing.columns import SECTIONS, column_of
+from sequencer.writing.columns import SECTIONS, column_of, told_only
 from sequencer.writing.pieces import sizes_as_facings
 from sequencer.writing.spoiled import lost_zeros, spoiled, unguarded
 from sequencer.writing.values import (
@@ -181,10 +181,11 @@ class _Table:
     def _take_columns(self, row: list[Cell], cls: type) -> None:
         taken: dict[str, Cell] = {}
         self._width = len(row)
+        passed_over = told_only([cell.text for cell in row])
         for at, cell in enumerate(row):
             column = column_of(cell.text, cls, at) if cell.text else None
             if column is None:
-                if cell.text:
+                if cell.text and cell.text not in passed_over:
                     self._done.tell(doubts.unknown_head(cell, cls), cell)
             elif column.field in taken:
                 self._done.tell(doubts.head_twice(cell, column.field, taken[column.field]), cell)

@@ -32,8 +32,8 @@ def listings(name: str) -> tuple[Listing, ...]:
 
     Examples
     --------
-    >>> [listing.head for listing in listings("ways_in")]
-    ['ways_in: A route by which a part, a hand or a tool reaches its place.']
+    >>> [listing.head for listing in listings("model")]
+    ['model: One model: the machine or unit that is put together, and how.']
     >>> listings("way_out")
     ()
     """

@@ -180,7 +180,7 @@ def test_a_mark_and_the_line_ends_of_other_systems_are_no_matter(
         ),
         (
             "title: x".encode("utf-16"),
-            "the file is saved as UTF-16 or UTF-32, and a model is UTF-8",
+            "`x.yaml` is saved as UTF-16 or UTF-32, and a model is UTF-8",
         ),
         (b"title: x\x07", "an unseen character stands here: U+0007"),
         (b"", "`x.yaml` holds no model: there is no text in it but remarks and spaces"),
@@ -193,6 +193,45 @@ def test_a_file_that_is_no_model_says_so(
     Path("x.yaml").write_bytes(data)
     (problem,) = read_file(Path("x.yaml")).problems
     assert problem.message == message
+
+
+@pytest.mark.parametrize(
+    ("name", "data", "message", "fix"),
+    [
+        (
+            "parts.csv",
+            b"id,name\n1,Arm\n",
+            "`parts.csv` is a table, and no model",
+            "`sequencer import` makes a model of it, or puts it into one",
+        ),
+        (
+            "unit.pdf",
+            b"%PDF-1.7\n\xb5",
+            "`unit.pdf` is a printed packet or another PDF, and no model",
+            "name the model that it was printed from",
+        ),
+        (
+            "parts.xlsx",
+            b"PK\x03\x04\0\0",
+            "`parts.xlsx` is a workbook or a packed file, and no model",
+            "save a sheet as CSV, and `import` that",
+        ),
+        (
+            "unit.log.jsonl",
+            b'{"entry": 1, "kind": "start"}\n',
+            "`unit.log.jsonl` is the log of a unit, and no model",
+            "name it with --log",
+        ),
+    ],
+)
+def test_a_file_of_another_kind_is_told_for_what_it_is(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, data: bytes, message: str, fix: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path(name).write_bytes(data)
+    (problem,) = read_file(Path(name)).problems
+    assert (problem.code, problem.message) == ("not-a-model", message)
+    assert (problem.why, problem.fix) == ("there is nothing to plan", fix)
 
 
 def test_a_second_model_in_the_file_is_told() -> None:

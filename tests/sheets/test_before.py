@@ -68,7 +68,7 @@ def test_findings_are_told_in_plain_words_and_not_again_as_open_questions() -> N
         model(A), Plan(("a",)), fingerprint="f", sheets=(), draft=("joint `j` is open",),
         findings=(found, asked),
     )  # fmt: skip
-    assert before_view(told).known == (Known("note", "step 2 has no source", "name card"),)
+    assert before_view(told).known == (Known("note", "step 2 has no source", "Name card"),)
 
 
 def test_small_job_with_nothing_to_know_has_no_such_sheet() -> None:

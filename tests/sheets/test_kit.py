@@ -183,3 +183,25 @@ def test_what_takes_longest_to_come_is_ordered_first() -> None:
 
 def test_with_nothing_to_lay_out_there_is_no_kit() -> None:
     assert not kit_view(job(DO))
+
+
+def test_pieces_of_one_number_come_out_of_one_pack() -> None:
+    pin = Part(id="pin-a", name="Split pin", number="W-18", renew="always", bought_as="bag of 10")
+    parts = (
+        pin,
+        replace(pin, id="pin-b"),
+        replace(pin, id="pin-c", bought_as=""),
+        replace(pin, id="pin-d", on_hand=0),
+        Part(id="clip-a", name="Clip", renew="always"),
+        Part(id="clip-b", name="Clip", renew="always"),
+    )
+    every = replace(DO, fits=tuple(Fit(part.id) for part in parts))
+    found = kit_view(job(every, parts=parts)).buying
+    assert [(row.buy, row.name, row.made_of) for row in found.rows] == [
+        ("1 × bag of 10", "Split pin", "2 needed, 8 over"),
+        ("1", "Split pin", ""),
+        ("1 × bag of 10", "Split pin", "1 needed, 0 on hand, 9 over"),
+        ("1", "Clip", ""),
+        ("1", "Clip", ""),
+    ]
+    assert found.perhaps == ()

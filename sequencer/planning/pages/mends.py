@@ -16,16 +16,19 @@ MENDS = (
         "apart by force spoils what the model says cannot be undone.",
         example="""\
 assembly: lamp-base
+checks:
+  lies-flat: {look: The base on a flat plate, good: nothing rocks}
 steps:
   weight-in: {do: Lay the steel weight in., fits: weight}
+  looked-at: {do: Set the base on the plate., check: lies-flat}
   felt-on:
     do: Glue the felt over the opening.
     fits: felt
-    after: weight-in
+    after: [looked-at, weight-in]
     undo: {never: The glue tears the felt and the lacquer with it}
   feet-on: {do: Push the feet on., fits: feet, after: felt-on}
 """,
-        done=("felt-on", "feet-on"),
+        done=("looked-at", "felt-on", "feet-on"),
         says="`felt-on` would have to come out, and cannot be undone",
         do="Ask the maker, or whoever answers for the unit, what can be done, and change the model "
         "by the answer. If the step can be undone after all, take `never` out and say under "
