@@ -137,7 +137,7 @@ def _money(job: Job, bought: list[tuple[Part, Purchase]]) -> str:
     if not prices:
         return ""
     total = float(sum(prices, Fraction(0)))
-    known = (
-        "" if len(prices) == len(bought) else f", prices known of {len(prices)} of {len(bought)}"
-    )
-    return f"{total:.2f} {job.assembly.defaults.money}".strip() + known
+    known = "in all"
+    if len(prices) < len(bought):
+        known = f"for {len(prices)} of {len(bought)}, the others without a price"
+    return f"{f'{total:.2f} {job.assembly.defaults.money}'.strip()} {known}"

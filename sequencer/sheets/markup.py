@@ -22,7 +22,9 @@ _EDGE = re.compile(r"[\s.,;:!?()]*")
 
 @lru_cache(maxsize=1)
 def _whole() -> re.Pattern[str]:
-    """Return the pattern of what no line may break in: figures with units, part numbers, O-rings.
+    """Return the pattern of what no line may break in.
+
+    Figures with units, part numbers, O-rings, and the issue of a document.
 
     Every repeat has a bound, so that no text makes the search slow.
     """
@@ -36,7 +38,8 @@ def _whole() -> re.Pattern[str]:
     piece = r"[A-Za-z0-9]{1,24}"
     numbered = rf"(?=\S{{0,24}}[0-9]){piece}(?:[-/.×]{piece}){{1,8}}"
     lettered = r"[A-Za-z]-[a-z]{2,24}"  # O-ring, V-belt, T-piece
-    whole = rf"{figure}|{sizes}|{numbered}|{lettered}"
+    issued = r"issue\s[A-Za-z0-9]{1,6}"
+    whole = rf"{figure}|{sizes}|{numbered}|{lettered}|{issued}"
     return re.compile(rf"(?<![\w.,/×-])(?:{whole})(?![-/.×]?\w)")
 
 

@@ -18,9 +18,9 @@ if TYPE_CHECKING:
     from sequencer.planning.results import Window
     from sequencer.sheets.job import Job
 
-CLOCK = "__:__"
-BATCH = "________"
-DEGREES = "____ °C"
+CLOCK = "____:____"
+BATCH = "______________"
+DEGREES = "________ °C"
 
 
 def waiting(job: Job, step: Step) -> Iterator[Line]:

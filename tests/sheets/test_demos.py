@@ -47,6 +47,8 @@ def test_printed_model_reads_back_as_it_was_written(model: Path) -> None:
         page = starts[number - 1]
         _card_is_whole(assembly, steps[name], pages[page - 1], cards[number - 1])
         _box_stands_beside_the_number(*looks[page - 1], number)
+    for runs, _ in looks[starts[0] - 1 : starts[-1]]:
+        _letters_are_read_at_arms_length(runs)
     _words_of_all_are_printed(assembly, pages)
     _pages_are_in_order(assembly, printed, pages)
     _references_lead_to_their_pages(pages, starts)
@@ -111,6 +113,13 @@ def _is_beside(box: Box, number: Run) -> bool:
     middle = number.y + NUMBER_SIZE / 3
     is_level = box.y < middle < box.y + box.height + 3
     return is_level and 0 < number.x - (box.x + box.width) < 4 * POINTS_A_MM
+
+
+def _letters_are_read_at_arms_length(runs: list[Run]) -> None:
+    """Between head and foot of a page of cards no letters are smaller than 11 pt."""
+    within = [run for run in runs if 19 * POINTS_A_MM < run.y < (297 - 22) * POINTS_A_MM]
+    assert within
+    assert [run for run in within if run.size < 10.99] == []
 
 
 def _words_of_all_are_printed(assembly: Assembly, pages: list[str]) -> None:

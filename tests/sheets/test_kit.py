@@ -161,7 +161,7 @@ def test_to_buy_is_what_is_new_and_not_there_in_whole_packs() -> None:
         BuyRow("2 × box of 10", "Clip", "", "14 needed, 3 on hand, 9 over", "single use"),
         BuyRow("2", "Hose", "", "0 on hand, bought as: by the metre", "too few on hand"),
     )
-    assert found.money == "2.00 EUR, prices known of 1 of 3"
+    assert found.money == "2.00 EUR for 1 of 3, the others without a price"
 
 
 def test_what_takes_longest_to_come_is_ordered_first() -> None:

@@ -50,10 +50,10 @@ def test_a_bead_and_its_closing_are_one_block_with_a_clock() -> None:
         *("", "first", "middle", "last", ""),
     ]
     assert _said(cards["bead"], "Clock") == [
-        ("started __:__; ", Ref(7), " is done within 15 min, 14 min as planned")
+        ("started ____:____; ", Ref(7), " is done within 15 min, 14 min as planned")
     ]
     assert _said(cards["sort"], "No break") == [("the clock of ", Ref(3), " runs until ", Ref(7))]
-    assert _said(cards["screws-in"], "Clock") == [("closed __:__, within 15 min of ", Ref(3))]
+    assert _said(cards["screws-in"], "Clock") == [("closed ____:____, within 15 min of ", Ref(3))]
     assert [name for name, card in cards.items() if card.rest] == ["wipe"]
 
 
@@ -65,26 +65,26 @@ def test_what_is_put_on_is_told_with_where_and_how_much_and_blanks_for_the_batch
             "Sealing paste on Face between the halves, a bead of 3 mm. It is to be clean and dry "
             "there.",
         ),
-        ("________ expiry ________",),
+        ("______________ expiry ______________",),
     ]
 
 
 def test_a_wait_has_a_blank_for_the_time_of_day() -> None:
     longer = _cards(model("paste-between-the-halves"))
     assert _said(longer["oil-in"], "Not before") == [
-        ("__:__ – 24 h after ", Ref(7), " (Sealing paste sets)")
+        ("____:____ – 24 h after ", Ref(7), " (Sealing paste sets)")
     ]
     plain = _made(
         "assembly: a\nsteps:\n  one: Do one.\n"
         "  two: {do: Do two., after: {step: one, wait: 2 h, why: it swells}}\n"
     )
-    assert _said(_cards(plain)["two"], "Not before") == [("__:__ – 2 h after ", Ref(1))]
+    assert _said(_cards(plain)["two"], "Not before") == [("____:____ – 2 h after ", Ref(1))]
 
 
 def test_a_window_between_steps_has_a_clock_at_both_ends_and_no_bar() -> None:
     cards = _cards(model("chain-aligned-before-the-locker"))
-    assert _said(cards["clean"], "Clock") == [("ended __:__; ", Ref(5), " begins within 1 h")]
-    assert _said(cards["lock-first"], "Clock") == [("begun __:__, within 1 h of ", Ref(4))]
+    assert _said(cards["clean"], "Clock") == [("ended ____:____; ", Ref(5), " begins within 1 h")]
+    assert _said(cards["lock-first"], "Clock") == [("begun ____:____, within 1 h of ", Ref(4))]
     assert {card.rail for card in cards.values()} == {""}
 
 
@@ -112,9 +112,9 @@ def test_heat_brings_gloves_the_limit_and_a_blank_for_the_thermometer() -> None:
     assert _said(card, "Heat", "Chill", "Meanwhile") == [
         (
             "Inner race to 110 °C, never above 120 °C; in its place within 20 s – cold it is too "
-            "tight. Measured ____ °C",
+            "tight. Measured ________ °C",
         ),
-        ("Pin to -30 °C. Measured ____ °C",),
+        ("Pin to -30 °C. Measured ________ °C",),
         ("nobody needs to stand by",),
     ]
     assert [signal.word for signal in card.signals] == ["CAUTION", "CAUTION"]
