@@ -15,7 +15,7 @@ from pypdf.generic import ContentStream, Destination
 from sequencer.sheets.pdf import write_pdf
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
     from pathlib import Path
 
     from pypdf import PageObject
@@ -150,6 +150,67 @@ def look_at(page: PageObject) -> tuple[list[Run], list[Box]]:
                 found.append(Run(text, at[4], at[5], size * abs(at[3])))
                 text = ""
     return [run for run in found if run.text.strip()], boxes
+
+
+@dataclass(frozen=True, slots=True)
+class Letter:
+    """A letter as it is drawn: its left and right edge and its line, in points."""
+
+    text: str
+    left: float
+    right: float
+    y: float
+
+
+def letters_of(page: PageObject) -> list[Letter]:
+    """Return every letter that is drawn, by the widths that the fonts in the file have."""
+    fonts = _resources(page, "/Font")
+    told = {name: _letters(font) for name, font in fonts.items()}
+    widths = {name: _widths(font) for name, font in fonts.items()}
+    found: list[Letter] = []
+    matrix, kept = PAGE, [PAGE]
+    at, along, name, size = PAGE, 0.0, "", 0.0
+    for operands, operator in ContentStream(page.get_contents(), page.pdf).operations:
+        match operator:
+            case b"q":
+                kept.append(matrix)
+            case b"Q":
+                matrix = kept.pop()
+            case b"cm":
+                matrix = times([float(one) for one in operands], matrix)
+            case b"Tm":
+                at, along = times([float(one) for one in operands], matrix), 0.0
+            case b"Tf":
+                name, size = str(operands[0]), float(operands[1])
+            case b"TJ":
+                for number in _numbers(operands[0]):
+                    if isinstance(number, float):
+                        along -= number * size / 1000
+                        continue
+                    wide = widths[name].get(number, 0.0) * size / 1000
+                    edges = (at[4] + at[0] * along, at[4] + at[0] * (along + wide))
+                    found.append(Letter(told[name][number], *edges, at[5]))
+                    along += wide
+    return found
+
+
+def _numbers(pieces: Any) -> Iterator[int | float]:
+    """Yield the numbers of glyphs, and as floats how far the next one is moved back."""
+    for piece in pieces:
+        if hasattr(piece, "original_bytes"):
+            data = piece.original_bytes
+            yield from (int.from_bytes(data[at : at + 2]) for at in range(0, len(data), 2))
+        else:
+            yield float(piece)
+
+
+def _widths(font: Any) -> dict[int, float]:
+    """Return how wide the glyphs of a font are, in thousandths of its size."""
+    entries = font["/DescendantFonts"][0].get_object()["/W"].get_object()
+    found: dict[int, float] = {}
+    for first, widths in zip(entries[::2], entries[1::2], strict=True):
+        found |= {int(first) + at: float(one) for at, one in enumerate(widths)}
+    return found
 
 
 def _box(sides: list[float], matrix: Matrix) -> Box:
