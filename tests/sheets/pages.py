@@ -154,22 +154,25 @@ def look_at(page: PageObject) -> tuple[list[Run], list[Box]]:
 
 @dataclass(frozen=True, slots=True)
 class Letter:
-    """A letter as it is drawn: its left and right edge and its line, in points."""
+    """A letter as it is drawn: its left and right edge and its line, in points.
+
+    By the number `mark` the structure of the PDF refers to it; without one it is page furniture.
+    """
 
     text: str
     left: float
     right: float
     y: float
+    mark: int | None
 
 
 def letters_of(page: PageObject) -> list[Letter]:
     """Return every letter that is drawn, by the widths that the fonts in the file have."""
-    fonts = _resources(page, "/Font")
-    told = {name: _letters(font) for name, font in fonts.items()}
-    widths = {name: _widths(font) for name, font in fonts.items()}
+    fonts = {name: _Font(font) for name, font in _resources(page, "/Font").items()}
     found: list[Letter] = []
-    matrix, kept = PAGE, [PAGE]
-    at, along, name, size = PAGE, 0.0, "", 0.0
+    matrix, kept, at = PAGE, [PAGE], PAGE
+    name, size = "", 0.0
+    marks: list[int | None] = [None]
     for operands, operator in ContentStream(page.get_contents(), page.pdf).operations:
         match operator:
             case b"q":
@@ -179,19 +182,43 @@ def letters_of(page: PageObject) -> list[Letter]:
             case b"cm":
                 matrix = times([float(one) for one in operands], matrix)
             case b"Tm":
-                at, along = times([float(one) for one in operands], matrix), 0.0
+                at = times([float(one) for one in operands], matrix)
             case b"Tf":
                 name, size = str(operands[0]), float(operands[1])
             case b"TJ":
-                for number in _numbers(operands[0]):
-                    if isinstance(number, float):
-                        along -= number * size / 1000
-                        continue
-                    wide = widths[name].get(number, 0.0) * size / 1000
-                    edges = (at[4] + at[0] * along, at[4] + at[0] * (along + wide))
-                    found.append(Letter(told[name][number], *edges, at[5]))
-                    along += wide
+                drawn, at = fonts[name].drawn(operands[0], at, size, marks[-1])
+                found += drawn
+            case b"BDC" | b"BMC":
+                marks.append(_mark(operands, marks[-1]))
+            case b"EMC":
+                marks.pop()
     return found
+
+
+def _mark(operands: list[Any], around: int | None) -> int | None:
+    """Return the number of what begins here: its own, else that of what it stands in."""
+    if operands[0] == "/Artifact":
+        return None
+    return operands[1].get("/MCID", around) if len(operands) > 1 else around
+
+
+class _Font:
+    def __init__(self, font: Any) -> None:
+        self.letters, self.widths = _letters(font), _widths(font)
+
+    def drawn(
+        self, pieces: Any, at: Matrix, size: float, mark: int | None
+    ) -> tuple[list[Letter], Matrix]:
+        """Return the letters of a run that begins at a place, and where the next one begins."""
+        found: list[Letter] = []
+        for number in _numbers(pieces):
+            if isinstance(number, float):
+                at = times([1, 0, 0, 1, -number * size / 1000, 0], at)
+                continue
+            after = times([1, 0, 0, 1, self.widths.get(number, 0.0) * size / 1000, 0], at)
+            found.append(Letter(self.letters[number], at[4], after[4], at[5], mark))
+            at = after
+        return found, at
 
 
 def _numbers(pieces: Any) -> Iterator[int | float]:
