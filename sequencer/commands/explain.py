@@ -36,10 +36,7 @@ WHILE_READING = _codes(
     "unknown-field unused whole-number word wrong-kind yaml"
 )
 """Codes of what is found while a file is read; each message says all there is to say."""
-WHILE_PRINTING = _codes(
-    "awaited layout no-glyph no-picture no-renderer not-a-picture not-written other-packet "
-    "picture-place picture-size"
-)
+WHILE_PRINTING = _codes("awaited layout no-glyph no-renderer not-written other-packet packet-size")
 """Codes of what is found while a packet is printed; likewise."""
 WHILE_WRITING = _codes("cell column exists no-head not-a-table spoiled-id")
 """Codes of what is found while a model is made or a table put into one; likewise."""

@@ -6,6 +6,8 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, TypeAlias
 
+from sequencer.commands.printing import progress
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
@@ -29,7 +31,11 @@ def photos_of(
         return MappingProxyType({}), ()
     from sequencer.sheets.photos import read_photos
 
-    return read_photos(assembly, _folder_of(reading, file), file.parent)
+    tell = progress()
+    try:
+        return read_photos(assembly, _folder_of(reading, file), file.parent, tell)
+    finally:
+        tell("")
 
 
 def missing_photos(reading: Reading, assembly: Assembly, file: Path) -> tuple[Problem, ...]:

@@ -99,7 +99,7 @@ class NotPrinted(Exception):  # noqa: N818  # named for what it means, like the 
 @contextlib.contextmanager
 def faults_told() -> Iterator[None]:
     """Turn what stops the making of pages into `NotPrinted`."""
-    from sequencer.sheets.packet import LayoutFault
+    from sequencer.sheets.packet import MOST_PAGES, LayoutFault, TooLong
     from sequencer.sheets.pdf import RendererMissing
 
     try:
@@ -112,6 +112,14 @@ def faults_told() -> Iterator[None]:
     except LayoutFault as fault:
         why = "a sheet of your own layouts cannot be printed as it stands"
         raise NotPrinted(Problem("layout", "error", str(fault), why=why)) from fault
+    except TooLong as too_long:
+        message = f"about {too_long.pages:,} pages would be printed, and {MOST_PAGES} are the most"
+        why = "all are laid out before one is written, and each takes 2 MB of memory meanwhile"
+        fix = (
+            "print fewer sheets at a time with `packet --sheets`, or part the model into several "
+            "that one uses, and print each with `packet --each`"
+        )
+        raise NotPrinted(Problem("packet-size", "error", message, why=why, fix=fix)) from too_long
 
 
 def progress() -> Callable[[str], None]:

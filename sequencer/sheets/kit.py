@@ -18,6 +18,9 @@ if TYPE_CHECKING:
     from sequencer.model.parts import Part
     from sequencer.sheets.job import Job
 
+_MOST_IN_A_TABLE = 150  # parts: six pages; of more, each section of the job has a table
+_NO_SECTION = "Besides"
+
 
 @dataclass(frozen=True, slots=True)
 class PartRow:
@@ -38,6 +41,14 @@ class PartRow:
     matched: str
     serials: tuple[str, ...]
     steps: str
+
+
+@dataclass(frozen=True, slots=True)
+class PartTable:
+    """Parts under one head: all of them, or, of very many, those that a section first takes up."""
+
+    title: str
+    rows: tuple[PartRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +84,7 @@ class CompoundRow:
 class Kit:
     """What the sheet lists; `has_bags` where any part is kept in one."""
 
-    parts: tuple[PartRow, ...]
+    tables: tuple[PartTable, ...]
     already_on: tuple[NotLaidOut, ...]
     units: tuple[NotLaidOut, ...]
     tools: tuple[ToolRow, ...]
@@ -83,14 +94,19 @@ class Kit:
 
     def __bool__(self) -> bool:
         """Tell whether there is anything to lay out."""
-        return bool(self.parts or self.already_on or self.tools or self.compounds or self.buying)
+        return bool(self.tables or self.already_on or self.tools or self.compounds or self.buying)
+
+    @property
+    def parts(self) -> tuple[PartRow, ...]:
+        """All parts to lay out, in the order in which they are listed."""
+        return tuple(row for table in self.tables for row in table.rows)
 
 
 def kit_view(job: Job) -> Kit:
     """Return what to lay out, and what to buy."""
     assembly = job.assembly
     return Kit(
-        parts=tuple(_row(job, part) for part in parts_to_lay_out(job)),
+        tables=_tables(job, tuple(parts_to_lay_out(job))),
         already_on=tuple(
             _not_laid_out(part, _from_the_start(job, part))
             for part in assembly.parts
@@ -143,6 +159,26 @@ def parts_to_lay_out(job: Job) -> Iterator[Part]:
         comes_new = (found.once or found.renew) and part in job.course.fitted_in
         if part not in job.units and (comes_new or not found.at_start):
             yield found
+
+
+def _tables(job: Job, parts: tuple[Part, ...]) -> tuple[PartTable, ...]:
+    rows: dict[str, list[PartRow]] = {}
+    for part in parts:
+        rows.setdefault(_section(job, part) if len(parts) > _MOST_IN_A_TABLE else "", []).append(
+            _row(job, part)
+        )
+    if len(rows) == 1:
+        return tuple(PartTable("", tuple(only)) for only in rows.values())
+    return tuple(
+        PartTable(job.section_title(section) or _NO_SECTION, tuple(listed))
+        for section, listed in rows.items()
+    )
+
+
+def _section(job: Job, part: Part) -> str:
+    """Return the section in which a part is first taken up, if any."""
+    steps = job.course.fitted_in.get(part.id, ())
+    return job.steps[steps[0] - 1].section if steps else ""
 
 
 def _row(job: Job, part: Part) -> PartRow:

@@ -55,6 +55,10 @@ def prose(text: object) -> Markup:
         first = next(letter for letter in words if unicodedata.bidirectional(letter) in _STRONG)
         way = "rtl" if _is_right_to_left(first) else "ltr"
         return Markup('<span dir="{}">{}</span>').format(way, _with_islands(words))
+    return _kept_whole(words)
+
+
+def _kept_whole(words: str) -> Markup:
     pieces: list[Markup] = []
     end = 0
     for found in _whole().finditer(words):
@@ -69,7 +73,7 @@ def _is_right_to_left(letter: str) -> bool:
     return unicodedata.bidirectional(letter) in _RIGHT_TO_LEFT
 
 
-def _with_islands(words: str) -> str:
+def _with_islands(words: str) -> Markup:
     pieces: list[str] = []
     for is_rtl, letters in groupby(words, _is_right_to_left):
         run = "".join(letters)
@@ -78,8 +82,9 @@ def _with_islands(words: str) -> str:
         if is_rtl or start >= end:
             pieces.append(run)
         else:
-            pieces += (run[:start], _ISLAND, run[start:end], _MAINLAND, run[end:])
-    return "".join(pieces)
+            island = _kept_whole(run[start:end])
+            pieces += (run[:start], _ISLAND, island, _MAINLAND, run[end:])
+    return Markup().join(pieces)
 
 
 def figure(text: object) -> Markup:

@@ -65,6 +65,9 @@ ON_REQUEST: tuple[str, ...] = ("planning",)
 """Sheets that a packet holds only if they are asked for."""
 USUAL: tuple[str, ...] = tuple(name for name in SHEETS if name not in ON_REQUEST)
 
+MOST_PAGES = 800
+"""Of one document: all are laid out before one is written, so that references are right."""
+_A_PAGE = 5000  # characters of HTML on a page, whatever the job
 _HEADER_LENGTH = 44  # characters of the title in the header of each page
 _ISSUE_LENGTH = 12
 _NOTICE_LENGTH = 130  # and of the notice at its foot
@@ -79,6 +82,14 @@ _UNPRINTABLE: dict[int, str | None] = {
 
 class LayoutFault(ValueError):  # noqa: N818 - named for what is wrong, like the findings
     """A template that does not work, most likely one of the user's own."""
+
+
+class TooLong(ValueError):  # noqa: N818 - likewise
+    """A document of more pages than are laid out at once: about `pages`."""
+
+    def __init__(self, pages: int) -> None:
+        super().__init__(f"about {pages:,} pages, and {MOST_PAGES} are the most")
+        self.pages = pages
 
 
 def packet_html(  # noqa: PLR0913 - one call says all that a packet depends on
@@ -124,6 +135,8 @@ def packet_html(  # noqa: PLR0913 - one call says all that a packet depends on
         If a sheet or a paper is none of these, or the folder is not there.
     LayoutFault
         If a template does not work.
+    TooLong
+        If there would be more pages than `MOST_PAGES`.
 
     Notes
     -----
@@ -156,6 +169,8 @@ def document_html(
     ------
     LayoutFault
         If a template does not work.
+    TooLong
+        If there would be more pages than `MOST_PAGES`.
     """
     from jinja2 import TemplateError
 
@@ -179,6 +194,9 @@ def document_html(
         )
     except TemplateError as error:
         raise layout_fault(error) from error
+    pages = len(html) // _A_PAGE
+    if pages > MOST_PAGES:
+        raise TooLong(pages)
     return printable(html)
 
 

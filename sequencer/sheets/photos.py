@@ -90,11 +90,14 @@ def photo_findings(
 
 
 def read_photos(
-    assembly: Assembly, folder_of: Callable[[ModelPath], Path], root: Path
+    assembly: Assembly,
+    folder_of: Callable[[ModelPath], Path],
+    root: Path,
+    tell: Callable[[str], None] = lambda _: None,
 ) -> tuple[Mapping[ModelPath, Photo], tuple[Problem, ...]]:
     """Return the pictures that a model names, by the paths of their fields, and what is wrong.
 
-    The parameters are those of `photo_findings`.
+    The parameters are those of `photo_findings`; `tell` is told which picture is being read.
 
     Notes
     -----
@@ -105,7 +108,8 @@ def read_photos(
     """
     photos: dict[ModelPath, Photo] = {}
     found: list[Problem] = []
-    for wanted in _wanted(assembly):
+    for number, wanted in enumerate(_wanted(assembly), start=1):
+        tell(f"reading picture {number}")
         try:
             photos[wanted.path] = _read(wanted.name, folder_of(wanted.path), root)
         except _Refused as refused:

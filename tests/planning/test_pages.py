@@ -9,15 +9,18 @@ from pathlib import Path
 from typing import TYPE_CHECKING, get_args, get_type_hints
 
 import pytest
+from PIL import Image
 
 from sequencer.planning.clash import Clash
 from sequencer.planning.decide import decide
 from sequencer.planning.mending import revise
 from sequencer.planning.pages import PAGES, Page
 from sequencer.planning.pages.options import OPTIONS
+from sequencer.planning.pages.printing import PRINTING
 from sequencer.planning.plan import check, plan, try_order
 from sequencer.planning.stale import stale
 from sequencer.reading import read_file, read_text
+from sequencer.sheets.photos import read_photos
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -29,6 +32,7 @@ SEQUENCER = Path(__file__).resolve().parent.parent.parent / "sequencer"
 FINDERS = (SEQUENCER / "planning", SEQUENCER / "trade" / "findings")
 MODEL = SEQUENCER / "model"
 WHILE_READING = {page.code for page in OPTIONS}
+WHILE_PRINTING = {page.code for page in PRINTING}
 every_page = pytest.mark.parametrize("page", PAGES.values(), ids=lambda page: page.code)
 
 
@@ -53,7 +57,7 @@ def _codes_of(code: ast.expr) -> Iterator[str]:
 def test_every_finding_has_its_page_and_every_page_its_finding() -> None:
     files = (file for folder in FINDERS for file in folder.rglob("*.py"))
     found = {code for file in files for code in _codes_in(file)}
-    assert found == set(PAGES) - WHILE_READING
+    assert found == set(PAGES) - WHILE_READING - WHILE_PRINTING
     resolving = {code for file in MODEL.rglob("*.py") for code in _codes_in(file)}
     assert resolving - {"state"} <= WHILE_READING
 
@@ -75,6 +79,14 @@ def _while_reading(page: Page, folder: Path) -> tuple[Problem, ...]:
     return read_file(Path("unit.yaml")).problems
 
 
+def _while_printing(page: Page, folder: Path) -> tuple[Problem, ...]:
+    for name, text in page.beside:
+        (folder / name).write_text(text, encoding="utf-8")
+    if page.code == "picture-size":
+        Image.new("1", (9000, 7000)).save(folder / "plan.png")
+    return read_photos(_model(page.example), lambda _: folder, folder)[1]
+
+
 def _findings(page: Page) -> tuple[Problem, ...]:
     model = _model(page.example)
     if page.order:
@@ -93,8 +105,12 @@ def test_the_example_gives_the_finding_and_no_other(
     if page.code == "undecided":
         _decide_with_next_to_no_work(monkeypatch)
     monkeypatch.chdir(tmp_path)
-    is_read = page.code not in WHILE_READING
-    findings = _findings(page) if is_read else _while_reading(page, tmp_path)
+    if page.code in WHILE_READING:
+        findings = _while_reading(page, tmp_path)
+    elif page.code in WHILE_PRINTING:
+        findings = _while_printing(page, tmp_path)
+    else:
+        findings = _findings(page)
     assert {finding.code for finding in findings} == {page.code}
     if page.says:
         assert {finding.message for finding in findings} == {page.says}

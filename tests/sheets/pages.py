@@ -15,7 +15,7 @@ from pypdf.generic import ContentStream, Destination
 from sequencer.sheets.pdf import write_pdf
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
     from pathlib import Path
 
     from pypdf import PageObject
@@ -150,6 +150,94 @@ def look_at(page: PageObject) -> tuple[list[Run], list[Box]]:
                 found.append(Run(text, at[4], at[5], size * abs(at[3])))
                 text = ""
     return [run for run in found if run.text.strip()], boxes
+
+
+@dataclass(frozen=True, slots=True)
+class Letter:
+    """A letter as it is drawn: its left and right edge and its line, in points.
+
+    By the number `mark` the structure of the PDF refers to it; without one it is page furniture.
+    """
+
+    text: str
+    left: float
+    right: float
+    y: float
+    mark: int | None
+
+
+def letters_of(page: PageObject) -> list[Letter]:
+    """Return every letter that is drawn, by the widths that the fonts in the file have."""
+    fonts = {name: _Font(font) for name, font in _resources(page, "/Font").items()}
+    found: list[Letter] = []
+    matrix, kept, at = PAGE, [PAGE], PAGE
+    name, size = "", 0.0
+    marks: list[int | None] = [None]
+    for operands, operator in ContentStream(page.get_contents(), page.pdf).operations:
+        match operator:
+            case b"q":
+                kept.append(matrix)
+            case b"Q":
+                matrix = kept.pop()
+            case b"cm":
+                matrix = times([float(one) for one in operands], matrix)
+            case b"Tm":
+                at = times([float(one) for one in operands], matrix)
+            case b"Tf":
+                name, size = str(operands[0]), float(operands[1])
+            case b"TJ":
+                drawn, at = fonts[name].drawn(operands[0], at, size, marks[-1])
+                found += drawn
+            case b"BDC" | b"BMC":
+                marks.append(_mark(operands, marks[-1]))
+            case b"EMC":
+                marks.pop()
+    return found
+
+
+def _mark(operands: list[Any], around: int | None) -> int | None:
+    """Return the number of what begins here: its own, else that of what it stands in."""
+    if operands[0] == "/Artifact":
+        return None
+    return operands[1].get("/MCID", around) if len(operands) > 1 else around
+
+
+class _Font:
+    def __init__(self, font: Any) -> None:
+        self.letters, self.widths = _letters(font), _widths(font)
+
+    def drawn(
+        self, pieces: Any, at: Matrix, size: float, mark: int | None
+    ) -> tuple[list[Letter], Matrix]:
+        """Return the letters of a run that begins at a place, and where the next one begins."""
+        found: list[Letter] = []
+        for number in _numbers(pieces):
+            if isinstance(number, float):
+                at = times([1, 0, 0, 1, -number * size / 1000, 0], at)
+                continue
+            after = times([1, 0, 0, 1, self.widths.get(number, 0.0) * size / 1000, 0], at)
+            found.append(Letter(self.letters[number], at[4], after[4], at[5], mark))
+            at = after
+        return found, at
+
+
+def _numbers(pieces: Any) -> Iterator[int | float]:
+    """Yield the numbers of glyphs, and as floats how far the next one is moved back."""
+    for piece in pieces:
+        if hasattr(piece, "original_bytes"):
+            data = piece.original_bytes
+            yield from (int.from_bytes(data[at : at + 2]) for at in range(0, len(data), 2))
+        else:
+            yield float(piece)
+
+
+def _widths(font: Any) -> dict[int, float]:
+    """Return how wide the glyphs of a font are, in thousandths of its size."""
+    entries = font["/DescendantFonts"][0].get_object()["/W"].get_object()
+    found: dict[int, float] = {}
+    for first, widths in zip(entries[::2], entries[1::2], strict=True):
+        found |= {int(first) + at: float(one) for at, one in enumerate(widths)}
+    return found
 
 
 def _box(sides: list[float], matrix: Matrix) -> Box:

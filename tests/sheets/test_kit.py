@@ -10,7 +10,7 @@ from sequencer.model.checking import Check, Otherwise
 from sequencer.model.fastening import Joint, Tool
 from sequencer.model.parts import Part
 from sequencer.model.quantities import read_amount
-from sequencer.model.steps import Fit, Step, Unit
+from sequencer.model.steps import Fit, Section, Step, Unit
 from sequencer.sheets.buying import BuyRow
 from sequencer.sheets.kit import NotLaidOut, PartRow, ToolRow, kit_view
 from tests.sheets.making import amount, links, torque
@@ -205,3 +205,24 @@ def test_pieces_of_one_number_come_out_of_one_pack() -> None:
         ("1", "Clip", ""),
     ]
     assert found.perhaps == ()
+
+
+def test_very_many_parts_are_listed_in_a_table_for_each_section() -> None:
+    pins = tuple(Part(id=f"pin-{at}") for at in range(151))
+    sections = (Section(id="frame", title="The frame"), Section(id="lid"))
+    steps = (
+        Step(id="a", do="Fit.", section="frame", fits=tuple(Fit(pin.id) for pin in pins[:90])),
+        Step(id="b", do="Fit.", section="lid", fits=tuple(Fit(pin.id) for pin in pins[85:150])),
+        Step(id="c", do="Fit.", section="frame", fits=(Fit("pin-0"),)),
+    )
+    view = kit_view(job(*steps, parts=pins, sections=sections))
+    assert [(table.title, len(table.rows)) for table in view.tables] == [
+        ("The frame", 90),
+        ("lid", 60),
+        ("Besides", 1),
+    ]
+    assert [row.name for row in view.parts] == [pin.id for pin in pins]
+    (table,) = kit_view(job(*steps, parts=pins[:150], sections=sections)).tables
+    assert (table.title, len(table.rows)) == ("", 150)
+    one = Step(id="a", do="Fit.", fits=tuple(Fit(pin.id) for pin in pins))
+    assert [table.title for table in kit_view(job(one, parts=pins)).tables] == [""]

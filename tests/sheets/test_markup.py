@@ -66,7 +66,10 @@ def test_no_author_can_write_a_tag(text: str) -> None:
 
 
 def test_figures_between_letters_from_right_to_left_are_islands() -> None:
-    words = prose("הדק ל 55 N·m, ואז PN 0012-AB.")
+    joined = prose("הדק ל 55 N·m, ואז PN 0012-AB.")
+    assert f"55 {JOINER}N·m" in joined
+    assert f"0012-{JOINER}AB" in joined
+    words = joined.replace(JOINER, "")
     assert words == '<span dir="rtl">הדק ל \u206655 N·m\u2069, ואז \u2066PN 0012-AB\u2069.</span>'
     assert prose("Mark it שלום 5 mm").startswith('<span dir="ltr">')
 

@@ -15,6 +15,7 @@ from sequencer.planning.pages.mends import MENDS
 from sequencer.planning.pages.options import OPTIONS
 from sequencer.planning.pages.page import Page
 from sequencer.planning.pages.parts import PARTS
+from sequencer.planning.pages.printing import PRINTING
 from sequencer.planning.pages.tightening import TIGHTENING
 from sequencer.planning.pages.torques import TORQUES
 from sequencer.planning.pages.turns import TURNS
@@ -34,7 +35,8 @@ PAGES: Mapping[str, Page] = MappingProxyType(
             *COMPOUNDS,
             *(*TORQUES, *TIGHTENING, *LENGTHS),
             *(*GAUGES, *MEASURING),
+            *PRINTING,
         )
     }
 )
-"""Every page by its code: order first, then parts, options, compounds and the trade's numbers."""
+"""Every page by its code: order first, then parts, options, compounds, figures, pictures."""
