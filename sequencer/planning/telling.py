@@ -33,7 +33,7 @@ def quoted(names: Iterable[str], joint: str = "and") -> str:
     marked = [f"`{name}`" for name in names]
     if len(marked) > _MOST_NAMES:
         marked = [*marked[: _MOST_NAMES - 1], f"{len(marked) - _MOST_NAMES + 1} more"]
-    if len(marked) < 2:  # noqa: PLR2004
+    if len(marked) < 2:  # noqa: PLR2004  # one has no joint
         return "".join(marked)
     return f"{', '.join(marked[:-1])} {joint} {marked[-1]}"
 

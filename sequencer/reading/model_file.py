@@ -54,11 +54,6 @@ class Reading:
         file, there = self._whole.find(path)
         return file.places.value(there)
 
-    def key_place_of(self, path: Path) -> Place | None:
-        """Return where the last key on the way to a path stands; None if it begins nowhere."""
-        file, there = self._whole.find(path)
-        return file.places.key(there)
-
     @property
     def options(self) -> tuple[Option, ...]:
         """The options of the model, as declared; empty where they are not sound."""

@@ -80,7 +80,8 @@ def from_line(line: bytes) -> Entry:
     if cls is None:
         raise LineError(f"is of a kind that this version does not know: {_short(kind)}")
     common = {name: told.pop(name) for name in ("entry", "time", *_COMMON) if name in told}
-    common["number"] = common.pop("entry", None)
+    number = common.pop("entry", None)
+    common["number"] = number if _whole(number) is not _WRONG else 0
     common["what"] = cls(**_fitting(cls, told))
     entry = Entry(**_fitting(Entry, common))
     if entry.number < 1:

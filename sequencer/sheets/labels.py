@@ -62,7 +62,6 @@ class LabelLine:
     top: float
     size: float
     text: str
-    face: str = "regular"
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from sequencer.sheets.photos import Photo
 
 _FIX = """\
-Debian, Ubuntu: sudo apt install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0
+Debian, Ubuntu: sudo apt install libpango-1.0-0 libpangoft2-1.0-0
 Fedora: sudo dnf install pango
 Arch: sudo pacman -S pango
 Alpine: sudo apk add pango

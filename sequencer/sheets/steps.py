@@ -226,7 +226,7 @@ def _missed(job: Job, step: Step) -> Missed:
 def rail_of(job: Job, step: Step) -> str:
     """Return a step's place in what is done without a break: first, middle, last, only or none."""
     members = job.movement(step)
-    if len(members) < 2:  # noqa: PLR2004
+    if len(members) < 2:  # noqa: PLR2004  # one alone is no group
         return "only" if members else unbroken(job, job.number.get(step.id, 0))
     return {members[0]: "first", members[-1]: "last"}.get(job.number[step.id], "middle")
 

@@ -225,7 +225,7 @@ class Cards:
 
     def _rail(self, name: str) -> str:
         members = self._members(name)
-        if len(members) < 2:  # noqa: PLR2004
+        if len(members) < 2:  # noqa: PLR2004  # one alone is no group
             return ""
         ends = {members[0]: "first", members[-1]: "last"}
         return ends.get(self.number[name], "middle")

@@ -124,6 +124,6 @@ def runs_of(numbers: Sequence[int]) -> str:
         else:
             runs.append([number])
     return ", ".join(
-        f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run))  # noqa: PLR2004
+        f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run))  # noqa: PLR2004  # "2, 3"
         for run in runs
     )

@@ -8,6 +8,7 @@ import pytest
 
 from sequencer.problem import Path, Place
 from sequencer.reading import Reading, read_text
+from sequencer.reading.files import Files
 
 TEXT = dedent(
     """\
@@ -137,10 +138,8 @@ def test_a_path_is_shown_where_its_value_stands(
         (("nothing",), None),
     ],
 )
-def test_a_key_is_shown_where_it_stands(
-    reading: Reading, path: Path, where: tuple[int, str] | None
-) -> None:
-    assert shown(reading.key_place_of(path)) == where
+def test_a_key_is_shown_where_it_stands(path: Path, where: tuple[int, str] | None) -> None:
+    assert shown(Files(None).read(TEXT, "pump.yaml").places.key(path)) == where
 
 
 STATE = dedent(
@@ -287,5 +286,4 @@ def test_columns_count_characters_beyond_the_usual_planes() -> None:
 def test_a_file_that_cannot_be_read_has_no_places() -> None:
     reading = read_text("a: [", "x.yaml")
     assert reading.place_of(("a",)) is None
-    assert reading.key_place_of(("a",)) is None
     assert reading.lines["x.yaml"] == ("a: [",)

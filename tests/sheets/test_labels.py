@@ -116,7 +116,7 @@ def inside(label: Label, paper: str) -> None:
     assert beside <= inner - inner * 0.42
     below = form.edge + 15 * POINT
     for line in label.lines:
-        assert width_of(line.text, line.face) * line.size * POINT <= inner
+        assert width_of(line.text) * line.size * POINT <= inner
         assert line.top >= below - 0.01
         below = line.top + line.size * POINT
     assert below <= form.height - form.edge + 0.01
