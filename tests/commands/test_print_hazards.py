@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 import pypdf
 from PIL import Image
 
-from tests.commands.test_commands import run
+from tests.commands.running import run
 from tests.sheets.pages import holds, squeezed
 
 if TYPE_CHECKING:
