@@ -57,9 +57,13 @@ class Job:
         found = json.loads(self.run(f"log {line} --anyway --json").stdout)
         return [one["message"] for one in found["findings"] if one["severity"] in _OBJECTIONS]
 
-    def status(self) -> dict[str, Any]:
-        loaded: dict[str, Any] = json.loads(self.run("log status --json").stdout)
+    def json(self, line: str) -> dict[str, Any]:
+        """Call `sequencer` with a line, and return what it tells as plain values."""
+        loaded: dict[str, Any] = json.loads(self.run(f"{line} --json").stdout)
         return loaded
+
+    def status(self) -> dict[str, Any]:
+        return self.json("log status")
 
     def revise(self, line: str = "", exit_code: int = 0) -> dict[str, Any]:
         """Ask for the mend by the log, which has to be proved the least."""
