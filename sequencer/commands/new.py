@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import NoReturn
 
@@ -39,7 +40,7 @@ def new_command(name: Path) -> None:
     file = name.parent / f"{name.name.removesuffix(_SUFFIX)}{_SUFFIX}"
     text = starter(file.stem)
     for problem in read_text(text, str(file)).problems:
-        _refuse(problem)
+        _refuse(replace(problem, place=None))  # in a file that is not there
     try:
         why = "there is no model yet"
         if not write_new(file, text.encode(), why=why, fix=_ELSEWHERE):

@@ -26,7 +26,7 @@ from sequencer.reading.source import HIDDEN, shortened
 if TYPE_CHECKING:
     from collections.abc import Collection
 
-    from sequencer.model.fields import Declared
+    from sequencer.model.fields import Declared, Kind
     from sequencer.problem import Path
 
 _NOUNS = {
@@ -81,10 +81,15 @@ def short_field(kind: Record) -> Declared | None:
 
 def record_in(field: Declared) -> type | None:
     """Return the record that stands in a field, by itself, in a list or under ids; None if none."""
-    kind = field.kind
+    record = record_of(field.kind)
+    return record.cls if record is not None else None
+
+
+def record_of(kind: Kind) -> Record | None:
+    """Return the record that a kind is, or is a list or a table of."""
     while isinstance(kind, Many | Table):
         kind = kind.of
-    return kind.cls if isinstance(kind, Record) else None
+    return kind if isinstance(kind, Record) else None
 
 
 @cache
@@ -96,7 +101,8 @@ def stands_under(cls: type) -> str:
     >>> stands_under(LineEnd), stands_under(Assembly)
     ('ends', 'model')
     """
-    fields = (field for holder in records_of(Assembly) for field in fields_of(holder).values())
+    holders = reversed(records_of(Assembly))  # a way in is a step's before it is a check's
+    fields = (field for holder in holders for field in fields_of(holder).values())
     return next((field.name for field in fields if record_in(field) is cls), "model")
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from sequencer.model.uses import BETWEEN
 from sequencer.problem import Fact, Problem
+from sequencer.reading.coated import what_is_closed_was_coated
 from sequencer.reading.names import id_problem, look_alike_key, reserved_problem
 from sequencer.reading.records import counted_name
 from sequencer.reading.source import shortened
@@ -36,6 +37,7 @@ def naming_problems(
     yield from _prefixes_are_free(names, source)
     yield from _counts_stand_in_their_field(assembly)
     yield from _ids_look_different(names, source)
+    yield from what_is_closed_was_coated(assembly, sound)
 
 
 def _the_model_has_an_id(assembly: Assembly) -> Iterator[Problem]:

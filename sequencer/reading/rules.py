@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from sequencer.model.quantities import unit_named
 from sequencer.model.units import UNITS
 from sequencer.problem import Fact, Problem
-from sequencer.reading.coated import compounds_go_on_surfaces, what_is_closed_was_coated
+from sequencer.reading.coated import compounds_go_on_surfaces
 from sequencer.reading.groups import (
     alternatives_are_free,
     groups_are_apart,
@@ -274,7 +274,6 @@ def _unused(kind: str, name: str, what: str, field: str) -> Problem:
 _RULES: tuple[Rule, ...] = (
     groups_are_apart,
     compounds_go_on_surfaces,
-    what_is_closed_was_coated,
     nothing_is_spoiled_by_a_trial,
     alternatives_are_free,
     states_begin_and_end,

@@ -14,7 +14,7 @@ from sequencer.sheets.packet import document_html
 from sequencer.sheets.strip_cards import Cards, StripCard, StripStop
 from sequencer.sheets.strip_words import tools_off
 from sequencer.sheets.torques import about
-from sequencer.sheets.words import counted, duration, shortened
+from sequencer.sheets.words import counted, duration, on_paper, shortened
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
@@ -143,7 +143,7 @@ def front_view(job: Job, found: Strip) -> Front:
         wear=assembly.wear,
         warnings=assembly.warning,
         cautions=assembly.caution,
-        draft=job.draft,
+        draft=tuple(map(on_paper, job.draft)),
         counts=(
             counted(len(cards.order), "step"),
             *_few(len(found.points), "point of no return", "points of no return"),

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from sequencer.model.assembly import Assembly
-from sequencer.model.fields import Many, Record, Table, Word, records_of
-from sequencer.reading.fields import fields_of, record_in, short_field
+from sequencer.model.fields import Many, Table, Word, records_of
+from sequencer.reading.fields import fields_of, record_in, record_of, short_field
 from sequencer.writing.schema import such_as
 
 if TYPE_CHECKING:
@@ -32,8 +32,8 @@ def listings(name: str) -> tuple[Listing, ...]:
 
     Examples
     --------
-    >>> [listing.head for listing in listings("model")]
-    ['model: One model: the machine or unit that is put together, and how.']
+    >>> [[name for name, _ in listing.rows] for listing in listings("uses")]
+    [['file', 'name', 'options', 'when']]
     >>> listings("way_out")
     ()
     """
@@ -57,18 +57,12 @@ def _listing(name: str, record: type, kind: Kind | None) -> Listing:
         head += " Each has an id of its own, and its fields below that."
     elif isinstance(kind, Many):
         head += " A list of them, or one."
-    inner = _record_of(kind) if kind is not None else None
+    inner = record_of(kind) if kind is not None else None
     short = short_field(inner) if inner is not None else None
     if short is not None:
         head += f" A plain value stands for its `{short.name}`."
     rows = tuple((field.name, _said(field)) for field in fields_of(record).values())
     return Listing(head, rows)
-
-
-def _record_of(kind: Kind) -> Record | None:
-    while isinstance(kind, Many | Table):
-        kind = kind.of
-    return kind if isinstance(kind, Record) else None
 
 
 def _said(field: Declared) -> str:

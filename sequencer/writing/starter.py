@@ -7,8 +7,9 @@ from sequencer.writing.texts import scalar
 
 _MODEL = """\
 # A small model to start from. Put your own parts and steps in the place of these; what stands
-# behind a # is a remark. A text with a colon, a # or a bracket in it wants quotation marks:
-# `sequencer tidy {file}` puts them.
+# behind a # is a remark. A text with a colon, a # or a bracket in it wants quotation marks, and so
+# does one with a comma between braces: `sequencer tidy {file}` puts them.
+# What may stand where is told by `sequencer schema steps`, or parts, joints, checks and so on.
 
 assembly: {id}
 title: Belt tensioner, new bearing       # what it is called on the paper

@@ -363,6 +363,19 @@ def test_a_wait_stands_only_where_steps_follow_each_other() -> None:
     assert problem.code == "unknown-field"
 
 
+def test_a_surface_that_only_one_choice_coats_may_be_loaded_in_every() -> None:
+    text = """
+    assembly: x
+    options: {seal: {choices: [paste, ring], default: ring}}
+    compounds: {paste: {cure: 1 h}}
+    steps:
+      bead: {do: Bead., apply: {compound: paste, to: face}, when: seal == paste}
+      close: {do: Close., closes: face}
+      run: {do: Run., loads: face, after: {step: close, wait: 1 h}}
+    """
+    assert read_text(dedent(text), "model.yaml").problems == ()
+
+
 def test_a_temperature_stands_in_a_table_once() -> None:
     problem = fault(
         """
