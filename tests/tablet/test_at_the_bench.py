@@ -23,8 +23,6 @@ from tests.sheets.test_hostile import JOB, NASTY, PLAN
 from tests.tablet.browsing import Screen
 from tests.tablet.conftest import CAPSTAN
 
-pytestmark = pytest.mark.xdist_group("browser")
-
 FLOAT = '#step-5 [data-check="float"]'
 
 
