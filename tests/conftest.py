@@ -12,6 +12,21 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from pathlib import Path
 
+    from xdist.remote import Producer
+    from xdist.scheduler import LoadScopeScheduling
+
+# What takes long to make is made once, if all tests that look at it stay on one core. (The marks
+# that pytest-xdist has for this do nothing with pytest 9.2.)
+_LOOK_AT = {
+    "tests/tablet/": "the browser",
+    "tests/sheets/test_hostile.py": "the hostile packet",
+    "tests/sheets/test_numbers_in_print.py": "the packet of the mixer",
+    "tests/sheets/test_pages.py": "the packet of the winch",
+    "tests/sheets/test_tick_boxes.py": "the packet of the winch",
+    "tests/sheets/test_drawn_axis.py::test_printed": "the packet of the winch",
+    "tests/sheets/test_pdf.py::test_machine": "the packet of the winch",
+}
+
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption(
@@ -19,6 +34,19 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         action="store_true",
         help="write the texts that golden tests compare with anew; look at the difference",
     )
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> LoadScopeScheduling:
+    """Hand the tests to the cores one by one, but together those that look at one thing."""
+    from xdist.scheduler import LoadScopeScheduling
+
+    class Together(LoadScopeScheduling):  # type: ignore[misc]  # it ships no type hints
+        def _split_scope(self, nodeid: str) -> str:
+            found = (thing for begin, thing in _LOOK_AT.items() if nodeid.startswith(begin))
+            return next(found, nodeid)
+
+    return Together(config, log)
 
 
 @pytest.fixture

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import pytest
-
 from sequencer.model.lines import EndValue, Line, LineEnd, LinePlace
 from sequencer.model.parts import Part
 from sequencer.model.steps import Step
@@ -101,7 +99,6 @@ def test_part_that_is_on_from_the_start_has_no_number() -> None:
     assert [text for text, _ in words(drawn)][:2] == ["1", "eye: shut"]
 
 
-@pytest.mark.xdist_group("winch")
 def test_printed_lines_stay_inside_the_page_and_are_read_at_arms_length(
     printed: Printed,
 ) -> None:

@@ -19,8 +19,6 @@ from sequencer.sheets.packet import packet_html
 from tests.sheets.making import after, amount, limit, links, torque
 from tests.sheets.pages import Printed, holds, runs, squeezed
 
-pytestmark = pytest.mark.xdist_group("hostile")  # what it looks at is printed once
-
 NASTY = (
     "</style><script>x</script> <M8> AT&T &copy; <!-- note --> {{ 7*7 }} {% raw %} \\ \"A\" 'B' "
     '<img src="file:///etc/hostname"> </section></main>'

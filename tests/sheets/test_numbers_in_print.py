@@ -27,8 +27,6 @@ from tests.sheets.views import MEASURE, TIGHTEN, model
 if TYPE_CHECKING:
     from sequencer.model.steps import Step
 
-pytestmark = pytest.mark.xdist_group("mixer")  # what it looks at is printed once
-
 MODEL = Path(__file__).parent.parent / "models" / "mixer-head.yaml"
 POINTS_A_MM = 72 / 25.4
 

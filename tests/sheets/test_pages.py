@@ -16,8 +16,6 @@ if TYPE_CHECKING:
     from sequencer.model.steps import Step
     from tests.sheets.pages import Box, Run
 
-pytestmark = pytest.mark.xdist_group("winch")  # what it looks at is printed once
-
 WINCH = winch()
 NUMBERS = {step: at for at, step in enumerate(ORDER, start=1)}
 STEPS = tuple(step for step in WINCH.steps if step.id in NUMBERS)

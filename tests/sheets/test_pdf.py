@@ -54,7 +54,6 @@ def run(code: str, **environment: str) -> subprocess.CompletedProcess[str]:
     )
 
 
-@pytest.mark.xdist_group("winch")
 def test_machine_without_fonts_prints_the_same_bytes(printed: Printed, tmp_path: Path) -> None:
     empty = tmp_path / "fonts.conf"
     empty.write_text(

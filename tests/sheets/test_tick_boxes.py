@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import pytest
 from pypdf.generic import ContentStream
 
 from tests.sheets.pages import PAGE, Printed, runs, times
@@ -38,7 +37,6 @@ def boxes(page: PageObject) -> list[tuple[float, float]]:
     return found
 
 
-@pytest.mark.xdist_group("winch")
 def test_every_box_is_printed_once_and_whole_on_its_page(printed: Printed, winch_html: str) -> None:
     every = 0
     for page in printed.reader.pages:
@@ -49,7 +47,6 @@ def test_every_box_is_printed_once_and_whole_on_its_page(printed: Printed, winch
     assert every == winch_html.count('<i class="box"')
 
 
-@pytest.mark.xdist_group("winch")
 def test_every_step_has_its_box_left_of_its_number_and_level_with_it(printed: Printed) -> None:
     beside = []
     for page in printed.reader.pages:

@@ -9,15 +9,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-import pytest
-
 from sequencer.model.assembly import Assembly
 from sequencer.records.entries import Entry, Reading, Start, What
 from sequencer.records.replay import state_of
 from sequencer.records.verdicts import judge_torque
 from tests.tablet.browsing import Screen
-
-pytestmark = pytest.mark.xdist_group("browser")
 
 AT = "2031-05-02T14:05:09+02:00"
 

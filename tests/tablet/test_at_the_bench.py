@@ -24,8 +24,6 @@ from tests.sheets.test_hostile import JOB, NASTY, PLAN
 from tests.tablet.browsing import Screen
 from tests.tablet.working import Log, begin, model_of, show, told_by_a_tablet
 
-pytestmark = pytest.mark.xdist_group("browser")
-
 FLOAT = '#step-5 [data-check="float"]'
 
 
