@@ -112,3 +112,20 @@ steps:
     drawn(tmp_path / "pits.png")
     run("strip", str(model), "--into", str(tmp_path))
     assert any(page.images for page in pages(tmp_path / "pump-A-strip.pdf"))
+
+
+def test_change_sheet_shows_a_picture_that_is_there_and_else_names_it(model: Path) -> None:
+    into = ("--into", str(model.parent / "out"))
+    asked = ("revise", str(model), "--done", "fit", "--redo", "fit", *into)
+    run(*asked)
+    (sheet,) = (model.parent / "out").glob("*.pdf")
+    found = pages(sheet)
+    assert not any(page.images for page in found)
+    assert "Picture, in the packet: photos/worm.png" in "".join(
+        page.extract_text() for page in found
+    )
+    drawn(model.parent / "photos" / "worm.png")
+    run(*asked)
+    found = pages(sheet)
+    assert sum(len(page.images) for page in found) == 1
+    assert "Picture, in the packet" not in "".join(page.extract_text() for page in found)
