@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from sequencer.commands.log_open import ENDING
+from sequencer.commands.photos import photos_of
 from sequencer.commands.printing import faults_told, file_name, progress, write_pages
 
 if TYPE_CHECKING:
@@ -23,6 +24,7 @@ def change_pdf(  # what to print, where, and how it is to look
     """Print the change sheet of a mend, and return where it is.
 
     The unit stands open, so that errors in the model do not stop it; every page then says DRAFT.
+    Pictures are shown if all of them are there, as beside the model they are; else they are named.
 
     Raises
     ------
@@ -45,13 +47,15 @@ def change_pdf(  # what to print, where, and how it is to look
         draft=why_draft(asked.assembly, findings),
         findings=findings,
     )
+    photos, missing = photos_of(asked.reading, asked.assembly, asked.file)
     name = asked.log.name.removesuffix(ENDING) if asked.log is not None else asked.file.stem
     target, tell = into / f"{file_name(name, 'change')}.pdf", progress()
     try:
         with faults_told():
-            views = [("change", change_view(job, mistake, mend))]
+            shown = replace(job, photos=None if missing else photos)
+            views = [("change", change_view(shown, mistake, mend))]
             html = document_html(job, views, paper=paper, layouts=layouts)
-            pdf = write_pdf(html, layouts=layouts, tell=tell)
+            pdf = write_pdf(html, layouts=layouts, photos=photos.values(), tell=tell)
         write_pages(target, pdf)
     finally:
         tell("")

@@ -11,6 +11,7 @@ import pytest
 from PIL import Image
 
 from tests.commands.running import run
+from tests.sheets.pages import letters_of, look_at
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -54,15 +55,27 @@ def test_missing_picture_stops_the_printing(model: Path) -> None:
     assert not into.exists()
 
 
-def test_draft_is_printed_with_a_frame_for_it_and_the_call_fails(model: Path) -> None:
+@pytest.mark.parametrize("code", ["no-picture", "not-a-picture"])
+def test_draft_is_printed_with_a_frame_for_it_and_the_call_fails(model: Path, code: str) -> None:
     into = model.parent / "out"
+    if code == "not-a-picture":
+        (model.parent / "photos").mkdir()
+        (model.parent / "photos" / "worm.png").write_text("a worm", encoding="utf-8")
     result = run("packet", str(model), "--draft", "--json", "--into", str(into), exit_code=1)
     told = json.loads(result.stdout)
     assert told["ok"]
     assert told["draft"]
-    assert [finding["code"] for finding in told["findings"]] == ["no-picture"]
-    text = "".join(page.extract_text() for page in pages(into / "pump-A.pdf"))
-    assert "PICTURE MISSING: photos/worm.png" in text
+    assert [finding["code"] for finding in told["findings"]] == [code]
+    (page,) = [page for page in pages(into / "pump-A.pdf") if "MISSING" in page.extract_text()]
+    found, boxes = look_at(page)
+    (words,) = [run for run in found if "PICTURE MISSING: photos/worm.png" in run.text]
+    last = max(letter.right for letter in letters_of(page) if letter.y == pytest.approx(words.y))
+    near = 20  # points between the words and their frame, at the most
+    assert any(
+        words.x - near < box.x < words.x < last < box.x + box.width < last + near
+        and words.y - near < box.y < words.y < box.y + box.height
+        for box in boxes
+    )
 
 
 def test_picture_is_printed_and_shown_on_a_tablet(model: Path) -> None:
@@ -112,3 +125,20 @@ steps:
     drawn(tmp_path / "pits.png")
     run("strip", str(model), "--into", str(tmp_path))
     assert any(page.images for page in pages(tmp_path / "pump-A-strip.pdf"))
+
+
+def test_change_sheet_shows_a_picture_that_is_there_and_else_names_it(model: Path) -> None:
+    into = ("--into", str(model.parent / "out"))
+    asked = ("revise", str(model), "--done", "fit", "--redo", "fit", *into)
+    run(*asked)
+    (sheet,) = (model.parent / "out").glob("*.pdf")
+    found = pages(sheet)
+    assert not any(page.images for page in found)
+    assert "Picture, in the packet: photos/worm.png" in "".join(
+        page.extract_text() for page in found
+    )
+    drawn(model.parent / "photos" / "worm.png")
+    run(*asked)
+    found = pages(sheet)
+    assert sum(len(page.images) for page in found) == 1
+    assert "Picture, in the packet" not in "".join(page.extract_text() for page in found)

@@ -6,6 +6,7 @@ Each is printed once, by one test, because that is what takes time.
 from __future__ import annotations
 
 import re
+from html.parser import HTMLParser
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -29,6 +30,8 @@ SOUND = [model for model in sorted(ASSEMBLIES.glob("*.yaml")) if "mistakes" not 
 POINTS_A_MM = 72 / 25.4
 FINGERPRINT = "7f3a·c91e"
 NUMBER_SIZE, SIZE_OF_THREE = 23, 19  # points, of the number on a card; with three digits
+_UNSEEN = ("style", "title")
+_TELLING = 12  # letters; a shorter text, such as a figure, stands inside others by chance
 
 
 @pytest.mark.parametrize("model", SOUND, ids=lambda model: model.stem)
@@ -37,7 +40,8 @@ def test_printed_model_reads_back_as_it_was_written(model: Path) -> None:
     assert assembly is not None
     planned = plan(assembly)
     assert planned.order is not None
-    printed = Printed.of(packet_html(assembly, planned, fingerprint=FINGERPRINT))
+    html = packet_html(assembly, planned, fingerprint=FINGERPRINT)
+    printed = Printed.of(html)
     assert printed.logged == ()
     looks = [look_at(page) for page in printed.reader.pages]
     pages = ["\n".join(run.text for run in runs) for runs, _ in looks]
@@ -50,6 +54,7 @@ def test_printed_model_reads_back_as_it_was_written(model: Path) -> None:
     for runs, _ in looks[starts[0] - 1 : starts[-1]]:
         _letters_are_read_at_arms_length(runs)
     _words_of_all_are_printed(assembly, pages)
+    _no_words_are_lost(html, [runs for runs, _ in looks])
     _pages_are_in_order(assembly, printed, pages)
     _references_lead_to_their_pages(pages, starts)
     for look in looks:
@@ -130,6 +135,41 @@ def _words_of_all_are_printed(assembly: Assembly, pages: list[str]) -> None:
     words += [check.limit.value.text for check in assembly.checks if check.limit]
     words += [section.label for section in assembly.sections]
     assert [text for text in words if squeezed(text) not in everything] == []
+
+
+class _Said(HTMLParser):
+    """The texts of a document, as it hands them to the renderer."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.texts: list[str] = []
+        self._unseen = 0
+
+    def handle_starttag(self, tag: str, attrs: object) -> None:  # noqa: ARG002 - as it is called
+        self._unseen += tag in _UNSEEN
+
+    def handle_endtag(self, tag: str) -> None:
+        self._unseen -= tag in _UNSEEN
+
+    def handle_data(self, data: str) -> None:
+        if not self._unseen:
+            self.texts.append(squeezed(data))
+
+
+def _no_words_are_lost(html: str, pages: list[list[Run]]) -> None:
+    """Every text that goes to the renderer is on the paper, at least as often."""
+    said = _Said()
+    said.feed(html)
+    given, paper = "".join(said.texts), "".join(map(_without_furniture, pages))
+    texts = {text for text in said.texts if len(text) >= _TELLING}
+    assert texts
+    assert [text for text in texts if given.count(text) > paper.count(text)] == []
+
+
+def _without_furniture(runs: list[Run]) -> str:
+    """Return what stands on a page without its head and its foot, which are drawn last."""
+    lines = {round(run.y) for run in runs[-3:]}  # what sheet it is, the notice, the number
+    return squeezed("".join(run.text for run in runs if round(run.y) not in lines))
 
 
 def _pages_are_in_order(assembly: Assembly, printed: Printed, pages: list[str]) -> None:
