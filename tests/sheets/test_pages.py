@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from sequencer.sheets.packet import packet_html
 from tests.sheets.pages import Printed, holds, look_at, runs, squeezed
 from tests.sheets.sample import FINGERPRINT, ORDER, winch, winch_plan
 
@@ -228,3 +229,24 @@ def test_black_of_a_tag_moves_with_it_where_a_page_is_filled_in(printed: Printed
 
 def _holds(box: Box, run: Run) -> bool:
     return box.x < run.x + 5 < box.x + box.width and box.y < run.y + 2 < box.y + box.height
+
+
+@pytest.mark.parametrize(
+    ("name", "part"),
+    [("torque-record", "Torque record"), ("kit", "Kit"), ("condition", "Condition of parts")],
+)
+def test_sheet_is_set_alone_as_in_the_packet(printed: Printed, name: str, part: str) -> None:
+    html = packet_html(WINCH, winch_plan(), fingerprint=FINGERPRINT, sheets=(name,))
+    alone, whole = _sizes(Printed.of(html), part), _sizes(printed, part)
+    assert len(alone.keys() & whole.keys()) > 10
+    assert [text for text in alone.keys() & whole.keys() if not alone[text] <= whole[text]] == []
+
+
+def _sizes(printed: Printed, part: str) -> dict[str, set[float]]:
+    """Return the sizes, in points, of what the pages of a sheet say."""
+    sizes: dict[str, set[float]] = {}
+    for page, text in zip(printed.reader.pages, printed.pages, strict=True):
+        if f"{part} · issue" in text:
+            for run in runs(page):
+                sizes.setdefault(run.text.strip(), set()).add(round(run.size, 1))
+    return sizes
