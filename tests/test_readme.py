@@ -48,6 +48,19 @@ def test_commands_print_what_the_readme_shows(
             at = found + len(piece.strip("\n"))
 
 
+def test_program_in_the_readme_runs(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "assemblies").symlink_to(ROOT / "assemblies")
+    (program,) = _blocks("python")
+    exec(program, {})  # noqa: S102  # a person would run it too
+    assert re.search(
+        r"^\(('[\w-]+', )*'[\w-]+',?\) \(.*\) \d+\.\d+$", capsys.readouterr().out, re.MULTILINE
+    )
+    assert (tmp_path / "checklist.pdf").read_bytes().startswith(b"%PDF-")
+
+
 @pytest.mark.parametrize("block", _blocks("yaml"), ids=lambda block: block.splitlines()[0])
 def test_a_model_in_the_readme_is_one_that_ships(block: str) -> None:
     shipped = [file.read_text(encoding="utf-8") for file in (ROOT / "assemblies").glob("*.yaml")]
