@@ -162,15 +162,13 @@ def parts_to_lay_out(job: Job) -> Iterator[Part]:
 
 
 def _tables(job: Job, parts: tuple[Part, ...]) -> tuple[PartTable, ...]:
+    are_many = len(parts) > _MOST_IN_A_TABLE
     rows: dict[str, list[PartRow]] = {}
     for part in parts:
-        rows.setdefault(_section(job, part) if len(parts) > _MOST_IN_A_TABLE else "", []).append(
-            _row(job, part)
-        )
-    if len(rows) == 1:
-        return tuple(PartTable("", tuple(only)) for only in rows.values())
+        rows.setdefault(_section(job, part) if are_many else "", []).append(_row(job, part))
+    named = {section: job.section_title(section) or _NO_SECTION for section in rows}
     return tuple(
-        PartTable(job.section_title(section) or _NO_SECTION, tuple(listed))
+        PartTable(named[section] if len(rows) > 1 else "", tuple(listed))
         for section, listed in rows.items()
     )
 
