@@ -196,7 +196,7 @@ def document_html(
         raise layout_fault(error) from error
     pages = len(html) // _A_PAGE
     if pages > MOST_PAGES:
-        raise TooLong(pages)
+        raise TooLong(-(-pages // 10) * 10)  # it is an estimate
     return printable(html)
 
 

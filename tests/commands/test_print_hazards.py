@@ -179,7 +179,7 @@ def test_more_pages_than_are_printed_at_once_are_refused(tmp_path: Path) -> None
     result = run("packet", str(model), "--into", str(tmp_path / "out"), exit_code=1)
     assert result.stdout == "nothing printed\n"
     assert result.stderr.splitlines() == [
-        "error[packet-size]: about 917 pages would be printed, and 800 are the most",
+        "error[packet-size]: about 920 pages would be printed, and 800 are the most",
         "  = why: all are laid out before one is written, and each takes 2 MB of memory meanwhile",
         "  = fix: print fewer sheets at a time with `packet --sheets`, or part the model into "
         "several that one uses, and print each with `packet --each`",
