@@ -20,8 +20,9 @@ _ANY = tuple(UNITS)
 _NEVER_BELOW_NOTHING = frozenset(("length", "mass", "time", "torque"))
 _WHY = "a figure that cannot be read cannot be compared, nor printed in other units"
 _BY_HAND = re.compile(r"(?:finger|hand)[ -]tight", re.IGNORECASE)
-_THEN = re.compile(
-    r"\s*,?\s*\b(?:then|plus)\b\s*|\s*\+\s*(?=[0-9.,/ ]+(?:°|º|deg|turn))", re.IGNORECASE
+_THEN = re.compile(  # no run of spaces is gone through twice
+    r"(?<!\s)\s*+,?\s*+\b(?:then|plus)\b\s*+|(?<!\s)\s*+\+\s*+(?=[0-9.,/ ]++(?:°|º|deg|turn))",
+    re.IGNORECASE,
 )
 
 

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from sequencer.reading.binder import Binder
     from sequencer.reading.nodes import Node
 
-_STEP = re.compile(r"\s*,?\s+(?:in steps of|by|step)\s+", re.IGNORECASE)
+_STEP = re.compile(r"(?<!\s)(?:\s++|\s*+,\s++)(?:in steps of|by|step)\s++", re.IGNORECASE)
 _LENGTH = Figure(("length",))
 _RUN = Figure(("length",), limits=True)
 _TIME = Figure(("time",))
