@@ -128,9 +128,8 @@ def front_view(job: Job, found: Strip) -> Front:
     assembly, cards = job.assembly, Cards(job, found)
     minutes = sum(taken.minutes for taken in found.steps.values())
     guessed = sum(taken.minutes for taken in found.steps.values() if taken.is_guess)
-    time = f"about {duration(minutes)}" + (
-        f", {duration(guessed)} of it guessed" if guessed else ""
-    )
+    how_much = "all" if guessed == minutes else duration(guessed)
+    time = f"about {duration(minutes)}" + (f", {how_much} of it guessed" if guessed else "")
     tools = [tool for name in cards.order for tool in tools_off(job, job.by_id[name])]
     made = [cards.card(name) for name in cards.order]
     off = {part for taken in found.steps.values() for part in taken.comes_off}
@@ -147,7 +146,7 @@ def front_view(job: Job, found: Strip) -> Front:
         counts=(
             counted(len(cards.order), "step"),
             *_few(len(found.points), "point of no return", "points of no return"),
-            *_few(len(found.buy), "part to renew", "parts to renew"),
+            *_few(sum(found.buy.values()), "part to renew", "parts to renew"),
             time,
         ),
         rules=_RULES,
