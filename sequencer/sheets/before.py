@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from sequencer.sheets.drawn_strip import strip_of
 from sequencer.sheets.job import Ref
+from sequencer.sheets.names import worded
 from sequencer.sheets.turns import turns
 from sequencer.sheets.words import duration, on_paper
 
@@ -97,7 +98,7 @@ def _begun(words: str) -> str:
 def known(job: Job) -> tuple[Known, ...]:
     """Return the findings as they are printed; those that make a draft stand there already."""
     return tuple(
-        Known(found.severity, on_paper(found.message), _begun(on_paper(found.fix)))
+        Known(found.severity, worded(job, found.message), _begun(worded(job, found.fix)))
         for found in job.findings
         if found.message not in job.draft
     )

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from sequencer.problem import Path
     from sequencer.sheets.job import Job
     from sequencer.trade.choosing import Candidate, Choice
+    from sequencer.trade.in_force import Surface
     from sequencer.trade.worked import WorkedJoint, WorkedTorque
 
 MOST_BOXES = 60
@@ -178,9 +179,14 @@ def about(worked: WorkedJoint) -> str:
     pieces = (
         f"{joint.count} × {joint.thread}" if joint.thread else "",
         f"grade {known.grade.label}" if known.grade else "",
-        f"threads {known.surface.label}" if known.surface.label else "",
+        f"threads {_on_threads(known.surface)}" if known.surface.label else "",
     )
     return ", ".join(piece for piece in pieces if piece)
+
+
+def _on_threads(surface: Surface) -> str:
+    """Say how threads are: `oiled`, or with which compound."""
+    return surface.label if surface.label == surface.given else f"with {surface.label}"
 
 
 def source_of(job: Job, own: WorkedTorque | None) -> str:
