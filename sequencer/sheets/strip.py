@@ -10,11 +10,12 @@ from sequencer.sheets.buying import Buying, buying
 from sequencer.sheets.condition import condition_view
 from sequencer.sheets.isolation import isolation_view
 from sequencer.sheets.labels import strip_labels_view
+from sequencer.sheets.names import worded
 from sequencer.sheets.packet import document_html
 from sequencer.sheets.strip_cards import Cards, StripCard, StripStop
 from sequencer.sheets.strip_words import tools_off
 from sequencer.sheets.torques import about
-from sequencer.sheets.words import counted, duration, on_paper, shortened
+from sequencer.sheets.words import counted, duration, shortened
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
@@ -142,7 +143,7 @@ def front_view(job: Job, found: Strip) -> Front:
         wear=assembly.wear,
         warnings=assembly.warning,
         cautions=assembly.caution,
-        draft=tuple(map(on_paper, job.draft)),
+        draft=tuple(worded(job, one) for one in job.draft),
         counts=(
             counted(len(cards.order), "step"),
             *_few(len(found.points), "point of no return", "points of no return"),

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from sequencer.sheets.figures import Figure, in_words, torque_figure
 from sequencer.sheets.job import NO_SOURCE
 from sequencer.sheets.locking import DragBlanks, castle_rule, drag_blanks
+from sequencer.sheets.names import worded
 from sequencer.sheets.picture import Picture, picture_of
 from sequencer.sheets.wrenches import PassLine, WrenchLine, pass_lines, wrench_lines
 from sequencer.trade.basics import Unknown
@@ -238,7 +239,7 @@ def _meant_for(taken: Candidate, worked: WorkedJoint | None) -> Iterator[str]:
 def _told(job: Job, paths: Sequence[Path]) -> tuple[str, ...]:
     """Return what was found to be odd about figures that a person has given all the same."""
     told = (
-        finding.message
+        worded(job, finding.message)
         for finding in job.findings
         if any(finding.path[: len(path)] == path for path in paths)
         and finding.severity != "note"
