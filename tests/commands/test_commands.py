@@ -266,7 +266,7 @@ def test_while_sources_disagree_every_page_is_a_draft(model: Any, tmp_path: Path
     pages = [page.extract_text() for page in pypdf.PdfReader(told["file"]).pages]
     assert all("DRAFT" in page for page in pages)
     before = next(page for page in pages if "Before you start · issue" in page)
-    assert "step a:" in before
+    assert "step 1:" in before
 
 
 def test_a_folder_that_cannot_be_written_is_told(tmp_path: Path) -> None:
