@@ -241,9 +241,8 @@ def _card_rows(state: State, names: Sequence[str]) -> Iterator[tuple[object, ...
         for link in step.check:
             check = checks[link.to]
             asked = check.limit.value.text.strip() if check.limit else check.good
-            what = check.measure or check.look or check.feel or check.listen
             for place in state.missing(check) or ("",):
-                yield "reading", check.id, at, what, asked, "", "", "", place
+                yield "reading", check.id, at, check.label, asked, "", "", "", place
         for link in step.tighten:
             torque = joints[link.to].torque
             yield "torque", link.to, at, joints[link.to].name, torque.value.text if torque else ""

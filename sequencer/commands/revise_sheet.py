@@ -54,7 +54,7 @@ def change_pdf(  # what to print, where, and how it is to look
         with faults_told():
             shown = replace(job, photos=None if missing else photos)
             views = [("change", change_view(shown, mistake, mend))]
-            html = document_html(job, views, paper=paper, layouts=layouts)
+            html = document_html(job, views, paper=paper, layouts=layouts, unit=mistake.unit)
             pdf = write_pdf(html, layouts=layouts, photos=photos.values(), tell=tell)
         write_pages(target, pdf)
     finally:

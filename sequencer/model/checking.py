@@ -72,6 +72,11 @@ class Check:
     """A measurement or an observation with a limit."""
 
     id: str
+    name: str = holds(
+        Text(),
+        "What it is called on the sheets; default: what to measure, look at, feel or listen to.",
+        default="",
+    )
     measure: str = holds(Text(), "What to measure.", default="")
     look: str = holds(Text(), "What to look at.", default="")
     feel: str = holds(Text(), "What to feel.", default="")
@@ -108,3 +113,8 @@ class Check:
     why: str = WHY
     source: str = SOURCE
     picture: str = holds(Text(), "A PNG or JPEG of it, by its path from this file.", default="")
+
+    @property
+    def label(self) -> str:
+        """What to call it in a list: its name, else what is asked for, else its id."""
+        return self.name or self.measure or self.look or self.feel or self.listen or self.id

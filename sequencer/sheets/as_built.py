@@ -92,7 +92,7 @@ def as_built_view(job: Job, state: State) -> AsBuilt:
         until=moment(last.happened),
         entries=last.number,
         people=", ".join(dict.fromkeys(entry.by for entry in state.entries if entry.by)),
-        deviations=deviations(state),
+        deviations=deviations(job, state),
         runs=tuple(printed),
         unplaced=tuple(_unplaced(job, state)),
         roles=tuple((role, one.by, moment(one.happened)) for role, one in state.roles.items()),
@@ -180,7 +180,7 @@ def _tightened_in(job: Job, state: State, entry: Entry, joint: str) -> str | Non
 
 
 def _readings(job: Job, state: State, step: Step, check: Check) -> Iterator[Recorded]:
-    label = check.measure or check.look or check.feel or check.listen or check.id
+    label = check.label
     asked = check.limit.value.text.strip() if check.limit else check.good
     if job.course.taken_in.get(check.id, (0,))[-1] != job.number.get(step.id, 0):
         yield Recorded(label, asked, "taken again later: see there")

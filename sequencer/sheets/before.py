@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 
 from sequencer.sheets.drawn_strip import strip_of
 from sequencer.sheets.job import Ref
+from sequencer.sheets.names import worded
 from sequencer.sheets.turns import turns
-from sequencer.sheets.words import duration, on_paper
+from sequencer.sheets.words import duration
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -78,7 +79,7 @@ def before_view(job: Job) -> Before:
     rest = job.course.rests.get(0)
     strip = strip_of(job)
     return Before(
-        draft=tuple(map(on_paper, job.draft)),
+        draft=tuple(worded(job, one) for one in job.draft),
         strip=strip.lines,
         key=strip.key,
         turns=tuple(Turn(Ref(number), position) for number, position in turns(job).items()),
@@ -97,7 +98,7 @@ def _begun(words: str) -> str:
 def known(job: Job) -> tuple[Known, ...]:
     """Return the findings as they are printed; those that make a draft stand there already."""
     return tuple(
-        Known(found.severity, on_paper(found.message), _begun(on_paper(found.fix)))
+        Known(found.severity, worded(job, found.message), _begun(worded(job, found.fix)))
         for found in job.findings
         if found.message not in job.draft
     )

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.job import said
 from sequencer.sheets.loosening import loosening
+from sequencer.sheets.names import doing, worded
 from sequencer.sheets.steps import Card, Signal, card_of
 from sequencer.sheets.torques import about
-from sequencer.sheets.words import duration, first_sentence, listed, runs_of, shortened
+from sequencer.sheets.words import duration, listed, runs_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -18,9 +18,6 @@ if TYPE_CHECKING:
     from sequencer.model.steps import Step
     from sequencer.planning.mending import Fasteners, Mend, Mistake, Paper, Wait
     from sequencer.sheets.job import Job, Said
-
-_LENGTH = 90
-_NAME = re.compile(r"`([^`]*)`")
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +91,7 @@ def change_view(job: Job, mistake: Mistake, mend: Mend) -> Change:
         numbered="" if mistake.numbered_by == mistake.was else mistake.numbered_by.fingerprint,
         done=runs_of(numbers),
         reasons=tuple(_reasons(job, mistake, mend)),
-        to_ask=tuple(_worded(job, f"{one.message}: {one.why}") for one in mistake.findings),
+        to_ask=tuple(worded(job, f"{one.message}: {one.why}") for one in mistake.findings),
         minutes=duration(mend.minutes) if mend.minutes else "",
         made=tuple(_made(job, mend)),
         ready=(
@@ -102,7 +99,7 @@ def change_view(job: Job, mistake: Mistake, mend: Mend) -> Change:
             *(_fasteners(job, one) for one in mend.fasteners),
         ),
         out=tuple(_outs(job, mistake, mend)),
-        prepare=tuple(said(job.ref(s), f": {_words(job, s)}") for s in mend.prepare),
+        prepare=tuple(said(job.ref(s), f": {doing(job, s)}") for s in mend.prepare),
         back=tuple(_backs(job, mend)),
         waits=tuple(_wait(job, wait) for wait in mend.waits),
         held_up=tuple(_held_up(job, mistake)),
@@ -132,11 +129,11 @@ def _reasons(job: Job, mistake: Mistake, mend: Mend) -> Iterator[Said]:
     out = {*mend.undo, *mend.in_place}
     for step in mend.back_in if out else ():
         if step not in out:
-            yield said(job.ref(step), f" was not done: {_words(job, step)}")
+            yield said(job.ref(step), f" was not done: {doing(job, step)}")
 
 
 def _because(job: Job, why: str) -> str:
-    return f": {_worded(job, why)}" if why else ""
+    return f": {worded(job, why)}" if why else ""
 
 
 def _made(job: Job, mend: Mend) -> Iterator[str]:
@@ -173,10 +170,10 @@ def _outs(job: Job, mistake: Mistake, mend: Mend) -> Iterator[Out]:
             number=job.number.get(step),
             do=(undone.do if undone is not None and undone.do else _backwards(job, model))
             + _orders(job, model),
-            what=_words(job, step),
+            what=doing(job, step),
             signals=tuple(one for one in card_of(job, model).signals if one.word != "NOTICE"),
             spoils=listed(scrap),
-            why=_worded(job, why),
+            why=worded(job, why),
             minutes=_undo_minutes(model),
         )
 
@@ -270,28 +267,3 @@ def _fasteners(job: Job, one: Fasteners) -> str:
     worked = job.bench.worked(job.joints[one.joint])
     words = about(worked) or f"{one.how_many} ×"
     return f"{words}, {worked.joint.name}" if worked.joint.name else words
-
-
-def _words(job: Job, step: str) -> str:
-    return shortened(first_sentence(job.by_id[step].do), _LENGTH)
-
-
-def _worded(job: Job, text: str) -> str:
-    """Return a message as it is printed: steps by their numbers, everything else by its name."""
-    return _NAME.sub(lambda name: _name(job, name[1]), text)
-
-
-def _name(job: Job, name: str) -> str:
-    if name in job.number:
-        return f"step {job.number[name]}"
-    if name in job.by_id:
-        return f"“{_words(job, name)}”"
-    if name in job.parts:
-        return job.parts[name].label
-    if name in job.joints:
-        return job.joints[name].name or job.joints[name].thread or name
-    if name in job.checks:
-        check = job.checks[name]
-        return f"“{check.measure or check.look or check.feel or check.listen or name}”"
-    thing = job.compounds.get(name) or job.surfaces.get(name)
-    return thing.label if thing is not None else name

@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.torques import torque_texts
-from sequencer.sheets.words import first_sentence, shortened
+from sequencer.sheets.words import opening
 
 if TYPE_CHECKING:
     from sequencer.model.steps import Step
     from sequencer.sheets.job import Job
 
-_LENGTH = 96
+# "Turn it over." alone says nothing, nor does a torque beside what is done before tightening.
+_ENOUGH, _ENOUGH_TO_TIGHTEN, _LENGTH = 25, 45, 110
 _STOP, _TRIAL, _HOLD, _REST = "STOP ", "TRIAL ", "HOLD ", "REST then step "
 
 # For the smaller height, that of Letter, and the smaller width, that of A4.
@@ -82,11 +83,11 @@ def _lines(item: Item) -> float:
 
 
 def _item(job: Job, step: Step) -> Item:
-    number = job.number[step.id]
+    number, torques = job.number[step.id], torque_texts(job, step)
     return Item(
         number=number,
-        text=shortened(first_sentence(step.do), _LENGTH),
-        torques=torque_texts(job, step),
+        text=opening(step.do, _ENOUGH_TO_TIGHTEN if torques else _ENOUGH, _LENGTH),
+        torques=torques,
         is_together=bool(job.movement(step)),
         is_stop=bool(job.stops_for(step)),
         is_trial=step.id in job.trials,

@@ -118,9 +118,9 @@ def asked(check: Check) -> tuple[str, str]:
         ("Look", check.look),
         ("Feel", check.feel),
         ("Listen", check.listen),
-        ("Work out", check.id if check.readings else ""),
+        ("Work out", check.label if check.readings else ""),
     )
-    return next(((verb, text) for verb, text in ways if text), ("Check", check.id))
+    return next(((verb, text) for verb, text in ways if text), ("Check", check.label))
 
 
 def gauge_words(job: Job, gauge: str) -> str:

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.before import known
-from sequencer.sheets.words import counted, duration, on_paper
+from sequencer.sheets.names import worded
+from sequencer.sheets.words import counted, duration
 
 if TYPE_CHECKING:
     from sequencer.sheets.before import Known
@@ -67,7 +68,7 @@ def cover_view(job: Job) -> Cover:
         warnings=assembly.warning,
         cautions=assembly.caution,
         is_draft=bool(job.draft),
-        draft=() if has_before else tuple(map(on_paper, job.draft)),
+        draft=() if has_before else tuple(worded(job, one) for one in job.draft),
         chosen=tuple(Chosen(taken.label, taken.choice) for taken in assembly.taken),
         used_models=tuple(
             UsedModel(one.title, one.assembly, one.issue) for one in assembly.included

@@ -134,7 +134,7 @@ def _line(line: Line, rails: Sequence[tuple[str, bool]]) -> Drawing:
 
     for one, then in pairwise(line.marks):
         stroke(chain([(one.right, _MIDDLE), (then.left, _MIDDLE)]), THIN)
-    for head in line.headings:
+    for head in (one for one in line.headings if one.title):
         stroke(chain([(head.left, _TOP - 1.2), (head.right, _TOP - 1.2)]), THIN)
     for standing in line.marks:
         for path, width, fill in _drawn(standing):

@@ -88,8 +88,14 @@ def handover_view(
         clear=tuple(topic.title.lower() for topic in topics if not topic.lines),
         leave=tuple(_leave(job, state)),
         coming=tuple(_coming(job, job.by_id[step]) for step in coming if step in job.by_id),
-        held_up=tuple(dict.fromkeys(on_paper(one.message) for one in waiting)),
+        held_up=tuple(dict.fromkeys(map(_held_up, waiting))),
     )
+
+
+def _held_up(problem: Problem) -> str:
+    """Say what holds a step up; where nothing can be done any more, where that is put right."""
+    further = f": {problem.why}; ask for the change sheet" if problem.code == "dead-end" else ""
+    return on_paper(problem.message) + further
 
 
 def _done(job: Job, state: State) -> Said:
@@ -171,7 +177,7 @@ def _check_name(job: Job, check: str) -> str:
     found = job.checks.get(check)
     if found is None:
         return check
-    return found.measure or found.look or found.feel or found.listen or check
+    return found.label
 
 
 def _unread(job: Job, state: State) -> Iterator[Said]:

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
 NO_SOURCE = "no source given"
 _QUOTE_LENGTH = 60
-_MISSED_LENGTH = 90
+_MISSED_LENGTH = 110
 
 
 @dataclass(frozen=True, slots=True)

@@ -71,6 +71,7 @@ _A_PAGE = 5000  # characters of HTML on a page, whatever the job
 _HEADER_LENGTH = 44  # characters of the title in the header of each page
 _ISSUE_LENGTH = 12
 _NOTICE_LENGTH = 130  # and of the notice at its foot
+_UNIT_LENGTH = 18  # and of the number of the unit beside it
 
 
 # What no page can hold: control characters but for tab and line feed, and halves of split pairs.
@@ -161,9 +162,16 @@ def packet_html(  # noqa: PLR0913 - one call says all that a packet depends on
 
 
 def document_html(
-    job: Job, views: Sequence[tuple[str, object]], *, paper: str = "A4", layouts: Path | None = None
+    job: Job,
+    views: Sequence[tuple[str, object]],
+    *,
+    paper: str = "A4",
+    layouts: Path | None = None,
+    unit: str = "",
 ) -> str:
     """Return sheets as one HTML document: the name of each with what its view says.
+
+    Without the number of the unit, every page has a blank for it.
 
     Raises
     ------
@@ -187,6 +195,7 @@ def document_html(
                 short_issue=shortened(job.assembly.issue, _ISSUE_LENGTH),
                 notice=shortened(job.assembly.notice, _NOTICE_LENGTH),
                 fingerprint=job.fingerprint,
+                unit=shortened(unit, _UNIT_LENGTH),
                 draft=job.draft,
                 has_cards="steps" in job.sheets,
                 sheets=views,

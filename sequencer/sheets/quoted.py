@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from sequencer.sheets.checks import asked
 from sequencer.sheets.line_sums import typed_widths
-from sequencer.sheets.words import listed
+from sequencer.sheets.words import listed, opening
 from sequencer.trade.choosing import choice_of
 
 if TYPE_CHECKING:
@@ -18,7 +17,11 @@ if TYPE_CHECKING:
     from sequencer.model.compounds import Compound
     from sequencer.model.fastening import Joint, Torque
     from sequencer.model.quantities import Amount
+    from sequencer.model.steps import Step
     from sequencer.sheets.job import Job
+
+
+_ENOUGH, _STEP_LENGTH = 25, 80
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +41,7 @@ def quoted(job: Job) -> Iterator[Quoted]:
         yield from _of_joint(assembly, joint)
     for step in assembly.steps:
         if step.torque is not None:
-            what = joint_name(job.joints[step.tighten[0].to]) if step.tighten else ""
-            at = job.number.get(step.id)
-            yield from _torques(assembly, what or (f"step {at}" if at else step.id), step.torque)
+            yield from _torques(assembly, tightened_in(job, step), step.torque)
         if step.heat is not None:
             heated = f"{listed([job.parts[link.to].label for link in step.heat.part])}, heated to"
             source = step.heat.source or assembly.defaults.source
@@ -53,6 +54,19 @@ def quoted(job: Job) -> Iterator[Quoted]:
         if part.pack is not None and part.pack.effect:
             source = part.pack.source or assembly.defaults.source
             yield Quoted(f"{part.label}, effect", part.pack.effect, source)
+
+
+def tightened_in(job: Job, step: Step) -> str:
+    """Return what to call in a list what a step tightens: its joint, else the step in its words."""
+    if step.tighten:
+        return joint_name(job.joints[step.tighten[0].to])
+    at = job.number.get(step.id)
+    return in_step_words(step) + (f" (step {at})" if at else "")
+
+
+def in_step_words(step: Step) -> str:
+    """Return what a step says to do, in short, for a torque that is of no joint."""
+    return opening(step.do, _ENOUGH, _STEP_LENGTH).rstrip(".")
 
 
 def joint_name(joint: Joint) -> str:
@@ -92,7 +106,7 @@ def _of_joint(assembly: Assembly, joint: Joint) -> Iterator[Quoted]:
 
 
 def _of_check(job: Job, check: Check) -> Iterator[Quoted]:
-    what, default = asked(check)[1], check.source or job.assembly.defaults.source
+    what, default = check.label, check.source or job.assembly.defaults.source
     if check.limit is not None:
         yield Quoted(what, _typed(check.limit.value), check.limit.source or default)
     for result in check.results:

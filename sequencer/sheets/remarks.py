@@ -61,7 +61,7 @@ def _last_chances(job: Job, step: Step) -> Iterator[Line]:
     for one in job.facts_of(step).last_chance_for:
         if one not in stops:
             name = job.missed_name(job.by_id[one])
-            yield Line("Done?", said(f"Last chance for {name} (", job.ref(one), ")"))
+            yield Line("Done?", said(f"Last chance for: {name} (", job.ref(one), ")"))
 
 
 def _only_while(job: Job, step: Step) -> Iterator[Line]:

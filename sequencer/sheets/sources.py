@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.job import NO_SOURCE
-from sequencer.sheets.quoted import joint_name, quoted
+from sequencer.sheets.quoted import joint_name, quoted, tightened_in
 from sequencer.trade.basics import Unknown
 from sequencer.trade.choosing import choice_of
 
@@ -119,8 +119,7 @@ def _torques(job: Job) -> Iterator[tuple[str, Torque]]:
             yield joint_name(joint), joint.torque
     for step in job.assembly.steps:
         if step.torque is not None:
-            number = job.number.get(step.id)
-            yield f"step {number}" if number else step.id, step.torque
+            yield tightened_in(job, step), step.torque
 
 
 def _cross_checks(job: Job) -> Iterator[CrossCheck]:

@@ -10,11 +10,12 @@ from sequencer.sheets.buying import Buying, buying
 from sequencer.sheets.condition import condition_view
 from sequencer.sheets.isolation import isolation_view
 from sequencer.sheets.labels import strip_labels_view
+from sequencer.sheets.names import worded
 from sequencer.sheets.packet import document_html
 from sequencer.sheets.strip_cards import Cards, StripCard, StripStop
 from sequencer.sheets.strip_words import tools_off
 from sequencer.sheets.torques import about
-from sequencer.sheets.words import counted, duration, on_paper, shortened
+from sequencer.sheets.words import counted, duration, shortened
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping
@@ -128,9 +129,8 @@ def front_view(job: Job, found: Strip) -> Front:
     assembly, cards = job.assembly, Cards(job, found)
     minutes = sum(taken.minutes for taken in found.steps.values())
     guessed = sum(taken.minutes for taken in found.steps.values() if taken.is_guess)
-    time = f"about {duration(minutes)}" + (
-        f", {duration(guessed)} of it guessed" if guessed else ""
-    )
+    how_much = "all" if guessed == minutes else duration(guessed)
+    time = f"about {duration(minutes)}" + (f", {how_much} of it guessed" if guessed else "")
     tools = [tool for name in cards.order for tool in tools_off(job, job.by_id[name])]
     made = [cards.card(name) for name in cards.order]
     off = {part for taken in found.steps.values() for part in taken.comes_off}
@@ -143,11 +143,11 @@ def front_view(job: Job, found: Strip) -> Front:
         wear=assembly.wear,
         warnings=assembly.warning,
         cautions=assembly.caution,
-        draft=tuple(map(on_paper, job.draft)),
+        draft=tuple(worded(job, one) for one in job.draft),
         counts=(
             counted(len(cards.order), "step"),
             *_few(len(found.points), "point of no return", "points of no return"),
-            *_few(len(found.buy), "part to renew", "parts to renew"),
+            *_few(sum(found.buy.values()), "part to renew", "parts to renew"),
             time,
         ),
         rules=_RULES,

@@ -98,11 +98,13 @@ def _heat(job: Job, heat: Heat) -> Iterator[Line]:
     what = listed([part.label for part in parts])
     slip = f"; clearance wanted {in_words(heat.slip, job.assembly.prints)}" if heat.slip else ""
     told = f"{what} to {heat.to.text.strip()}{''.join(limits)}{slip}{soon}{because((heat.why,))}"
-    yield Line("Heat", (f"{told}. Measured {DEGREES}",))
+    yield Line("Heat", (f"{told}.",))
+    yield Line("Measured", (DEGREES,))
     if heat.cold is not None:
         cold = listed([job.parts[link.to].label for link in heat.cold.part])
         to = f" to {heat.cold.to.text.strip()}" if heat.cold.to is not None else ""
-        yield Line("Chill", (f"{cold}{to}. Measured {DEGREES}",))
+        yield Line("Chill", (f"{cold}{to}.",))
+        yield Line("Measured", (DEGREES,))
 
 
 def unbroken(job: Job, number: int) -> str:

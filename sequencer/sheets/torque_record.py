@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.job import said
+from sequencer.sheets.quoted import in_step_words
 from sequencer.sheets.torques import TorqueBlock, torque_blocks
 
 if TYPE_CHECKING:
@@ -40,10 +41,12 @@ class Grid:
 class JointRecord:
     """One joint at one step: what is aimed at, and what becomes of each fastener in each pass.
 
-    Without grids the fasteners are counted; `joint` is the block of the card.
+    Without grids the fasteners are counted; `joint` is the block of the card. `name` is the
+    joint's, or what the step says where the torque is of no joint.
     """
 
     step: Said
+    name: str
     joint: TorqueBlock
     rows: tuple[RecordRow, ...]
     grids: tuple[Grid, ...]
@@ -69,18 +72,20 @@ def _records(job: Job) -> Iterator[JointRecord]:
     for step in job.steps:
         for other in (step, *job.instead_of(step)):
             ref = said(job.ref(step.id), "" if other is step else ", what is done instead")
-            yield from (_record(ref, block) for block in _blocks(job, other))
+            for block in _blocks(job, other):
+                name = block.name or ("" if other.tighten else in_step_words(other))
+                yield _record(ref, name, block)
 
 
 def _blocks(job: Job, step: Step) -> Iterator[TorqueBlock]:
     yield from (block for block in torque_blocks(job, step) if block.wrench or block.quotes)
 
 
-def _record(step: Said, block: TorqueBlock) -> JointRecord:
+def _record(step: Said, name: str, block: TorqueBlock) -> JointRecord:
     """Return the record of a joint; without a figure to tighten to it has nothing to fill in."""
     if block.quotes:
-        return JointRecord(step, block, (), ())
-    return JointRecord(step, block, tuple(_rows(block)), tuple(_grids(block.boxes)))
+        return JointRecord(step, name, block, (), ())
+    return JointRecord(step, name, block, tuple(_rows(block)), tuple(_grids(block.boxes)))
 
 
 def _rows(block: TorqueBlock) -> Iterator[RecordRow]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from sequencer.sheets.figures import Figure, in_words, torque_figure
 from sequencer.sheets.job import NO_SOURCE
 from sequencer.sheets.locking import DragBlanks, castle_rule, drag_blanks
+from sequencer.sheets.names import worded
 from sequencer.sheets.picture import Picture, picture_of
 from sequencer.sheets.wrenches import PassLine, WrenchLine, pass_lines, wrench_lines
 from sequencer.trade.basics import Unknown
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from sequencer.problem import Path
     from sequencer.sheets.job import Job
     from sequencer.trade.choosing import Candidate, Choice
+    from sequencer.trade.in_force import Surface
     from sequencer.trade.worked import WorkedJoint, WorkedTorque
 
 MOST_BOXES = 60
@@ -178,9 +180,14 @@ def about(worked: WorkedJoint) -> str:
     pieces = (
         f"{joint.count} × {joint.thread}" if joint.thread else "",
         f"grade {known.grade.label}" if known.grade else "",
-        f"threads {known.surface.label}" if known.surface.label else "",
+        f"threads {_on_threads(known.surface)}" if known.surface.label else "",
     )
     return ", ".join(piece for piece in pieces if piece)
+
+
+def _on_threads(surface: Surface) -> str:
+    """Say how threads are: `oiled`, or with which compound."""
+    return surface.label if surface.label == surface.given else f"with {surface.label}"
 
 
 def source_of(job: Job, own: WorkedTorque | None) -> str:
@@ -232,7 +239,7 @@ def _meant_for(taken: Candidate, worked: WorkedJoint | None) -> Iterator[str]:
 def _told(job: Job, paths: Sequence[Path]) -> tuple[str, ...]:
     """Return what was found to be odd about figures that a person has given all the same."""
     told = (
-        finding.message
+        worded(job, finding.message)
         for finding in job.findings
         if any(finding.path[: len(path)] == path for path in paths)
         and finding.severity != "note"

@@ -98,6 +98,26 @@ def first_sentence(text: str) -> str:
     return line
 
 
+def opening(text: str, enough: int, length: int) -> str:
+    """Return the first sentence, with those after it until there are `enough` characters.
+
+    No sentence is added that would make more than `length` of it; a longer first one is cut.
+
+    Examples
+    --------
+    >>> opening("Turn it over. Lay seven balls in. Grease them.", 20, 40)
+    'Turn it over. Lay seven balls in.'
+    """
+    told = first_sentence(text)
+    line = next((line for line in text.splitlines() if line.strip()), "").strip()
+    while len(told) < enough:
+        further = first_sentence(line[len(told) :])
+        if not further or len(told) + 1 + len(further) > length:
+            break
+        told += f" {further}"
+    return shortened(told, length)
+
+
 def on_paper(message: str) -> str:
     """Return a message as it is printed, where steps have numbers and need no ids beside them.
 

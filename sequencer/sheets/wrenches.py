@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from sequencer.sheets.figures import convert, printed_units
+from sequencer.sheets.names import worded
 from sequencer.trade.basics import Unknown
 
 if TYPE_CHECKING:
@@ -66,7 +67,7 @@ def wrench_lines(
             name=job.tool_name(one.tool.id),
             setting=one.text if is_set and _reaches(one.setting) else "",
             band=_band(own, one),
-            words=tuple(_words(own, one, adapter)),
+            words=tuple(worded(job, words) for words in _words(own, one, adapter)),
             is_corrected=one.correction != 0 and bool(one.text),
         )
         for one in shown

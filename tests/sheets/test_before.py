@@ -62,13 +62,17 @@ def test_unit_is_turned_where_a_step_asks_for_another_position_of_it() -> None:
 
 
 def test_findings_are_told_in_plain_words_and_not_again_as_open_questions() -> None:
-    found = Problem("x", "note", "step 2 (`b`) has no source", fix="name `card`")
+    found = Problem(
+        "x", "note", "step 2 (`b`) has no source", fix="name `card`, or ask in step `a`"
+    )
     asked = Problem("not-chosen", "warning", "joint `j` is open")
     told = job_of(
         model(A), Plan(("a",)), fingerprint="f", sheets=(), draft=("joint `j` is open",),
         findings=(found, asked),
     )  # fmt: skip
-    assert before_view(told).known == (Known("note", "step 2 has no source", "Name card"),)
+    assert before_view(told).known == (
+        Known("note", "step 2 has no source", "Name card, or ask in step 1"),
+    )
 
 
 def test_small_job_with_nothing_to_know_has_no_such_sheet() -> None:
@@ -111,6 +115,11 @@ def test_bar_stands_below_what_is_done_without_a_break_and_a_double_one_below_a_
     assert key is not None
     assert [one.text for one in key.words] == ["no break between these; double: a trial"]
     assert view(A, B, C).key is None
+
+
+def test_strip_has_a_rule_only_over_a_section_with_a_title() -> None:
+    (plain,), (titled,) = view(A).strip, view(replace(A, section="s")).strip
+    assert len(titled.strokes) == len(plain.strokes) + 1
 
 
 def test_step_done_instead_of_another_is_not_on_the_strip() -> None:

@@ -55,12 +55,12 @@ def test_what_costs_little_to_forget_stands_in_a_plain_line_and_not_in_the_stop(
     *_, last = cards(*steps, facts=facts, forget={"a": 14, "b": 15})
     assert last.stop is not None
     assert last.stop.missed == (Missed("Do b.", Ref(2)),)
-    assert said(last.lines, "Done?") == [("Last chance for Do a. (", Ref(1), ")")]
+    assert said(last.lines, "Done?") == [("Last chance for: Do a. (", Ref(1), ")")]
     *_, cheap = cards(*steps, facts=facts, forget={"a": 0, "b": 1})
     assert cheap.stop is None
     assert said(cheap.lines, "Done?") == [
-        ("Last chance for Do a. (", Ref(1), ")"),
-        ("Last chance for Do b. (", Ref(2), ")"),
+        ("Last chance for: Do a. (", Ref(1), ")"),
+        ("Last chance for: Do b. (", Ref(2), ")"),
     ]
     *_, for_good = cards(*steps, facts=facts, forget={"a": None, "b": 1})
     assert for_good.stop is not None

@@ -16,6 +16,8 @@ from sequencer.sheets.job import Ref
 from tests.sheets.making import after, amount, limit, links
 from tests.sheets.views import MEASURE, card, cards
 
+GAP = Check(id="c", measure="Gap, with the cover off", limit=limit("0.1 to 0.2 mm"))
+
 
 def check_block(check: Check, **model: object) -> CheckBlock:
     return card(MEASURE, checks=(check,), **model).checks[0]
@@ -70,6 +72,16 @@ def test_places_and_rounds_make_a_grid() -> None:
     assert shown.fields == ()
     assert shown.rounds == ("reading", "after rework")
     assert shown.rows == (CheckRow("a", ""), CheckRow("b", ""))
+
+
+def test_what_is_worked_out_is_called_by_its_name_and_without_one_by_its_id() -> None:
+    worked_out = Check(id="c", readings=(Reading(name="bore"),), compute="bore")
+    named = replace(worked_out, name="Clearance of the piston")
+    shown = check_block(named)
+    assert (shown.verb, shown.what) == ("Work out", "Clearance of the piston")
+    assert check_block(worked_out).what == "c"
+    measured = check_block(replace(GAP, name="Gap of the ring"))
+    assert (measured.verb, measured.what) == ("Measure", "Gap, with the cover off")
 
 
 def test_readings_have_a_row_each_and_the_result_its_formula() -> None:

@@ -16,6 +16,7 @@ from sequencer.sheets.cover import cover_view
 from sequencer.sheets.job import Job, job_of
 from tests.sheets.making import after, amount, links, torque
 from tests.sheets.sample import winch, winch_plan
+from tests.sheets.views import TIGHTEN
 
 
 def job(
@@ -90,7 +91,7 @@ def test_checklist_marks_what_must_not_be_passed_over() -> None:
     )
     (run,) = view.runs
     assert run.items == (
-        replace(ITEM, text="Run it down to 1.5 mm.", torques=("9 N·m",)),
+        replace(ITEM, text="Run it down to 1.5 mm. Then wait.", torques=("9 N·m",)),
         replace(ITEM, number=2, text="Close it.", is_stop=True, hold="inspector", rest=4),
         replace(ITEM, number=3, text="Try it.", is_trial=True),
         replace(ITEM, number=4, text="Take it apart.", is_trial=True),
@@ -103,7 +104,22 @@ def test_long_text_is_shortened_on_the_checklist_between_words() -> None:
     ((item,),) = [run.items for run in checklist_view(job(replace(DO, do=text))).runs]
     assert item.text.endswith("…")
     assert text.startswith(item.text[:-1])
-    assert 60 < len(item.text) <= 96
+    assert 60 < len(item.text) <= 110
+
+
+def test_checklist_goes_on_past_a_first_sentence_that_says_too_little() -> None:
+    turned = replace(DO, id="t", do="Turn it over. Lay seven balls into the race. Grease them.")
+    tight = replace(TIGHTEN, do="Stand it with the front bore up. Tighten the cap. Wipe it.")
+    loose = replace(DO, id="l", do="Stand it with the front bore up. Fit the cap.")
+    joint = Joint(id="j", torque=torque("9 N·m"))
+    ((*items,),) = [
+        run.items for run in checklist_view(job(turned, tight, loose, joints=(joint,))).runs
+    ]
+    assert [item.text for item in items] == [
+        "Turn it over. Lay seven balls into the race.",
+        "Stand it with the front bore up. Tighten the cap.",
+        "Stand it with the front bore up.",
+    ]
 
 
 def test_short_checklist_has_whole_lines_and_a_long_one_two_columns() -> None:

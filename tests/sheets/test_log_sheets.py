@@ -11,6 +11,7 @@ import pytest
 
 from sequencer.model.assembly import Assembly
 from sequencer.planning.results import Plan
+from sequencer.problem import Problem
 from sequencer.reading import read_text
 from sequencer.records.entries import (
     Accept,
@@ -173,14 +174,14 @@ def built() -> State:
 def test_the_record_lists_deviations_first() -> None:
     told = [row.what for row in as_built_view(job("as-built"), built()).deviations]
     assert told == [
-        "check depth: 11.20 mm: below the limit (at least 12.00 mm): again",
+        "check “Seat depth of the race”: 11.20 mm: below the limit (at least 12.00 mm): again",
         "steps 3, 2 taken back",
         "this signature for step 8 became void later",
-        "joint cover-screws: 30 N·m: above the figure (20 to 24 N·m): out of limit",
-        "check marks: bad: at an edge: needs a signature",
+        "joint Cover screws: 30 N·m: above the figure (20 to 24 N·m): out of limit",
+        "check “Marks on the teeth”: bad: at an edge: needs a signature",
         "entry 18 does not count: typed in twice",
         "check girth: 3 mm: the model has no such check: cannot be told",
-        "Not passed when this was printed: check marks and check girth.",
+        "Not passed when this was printed: check “Marks on the teeth” and check girth.",
     ]
 
 
@@ -268,6 +269,25 @@ def test_the_sheet_is_as_kept(
     sheet: str, pages: dict[str, str], golden: Callable[[Path, str], None]
 ) -> None:
     golden(GOLDEN / f"{sheet}.html", body(pages[sheet]))
+
+
+def test_the_foot_of_every_page_names_the_unit_where_it_is_known() -> None:
+    told = job("as-built")
+    view = as_built_view(told, built())
+    printed = Printed.of(document_html(told, [("as-built", view)], unit="0018 of the second lot"))
+    assert len(printed.pages) == 2
+    assert all(holds(page, "unit no. 0018 of the… · model 7f3a·c91e") for page in printed.pages)
+
+
+def test_what_leaves_no_order_points_to_the_change_sheet() -> None:
+    stuck = Problem("dead-end", "warning", "nothing fits `race-in`", why="it has to come out first")
+    late = Problem("wait", "warning", "step 3 (`measure`) waits", why="the paste is wet")
+    told = state(MODEL, "chock-on")
+    view = handover_view(job("handover"), told, (), (stuck, late))
+    assert view.held_up == (
+        "nothing fits race-in: it has to come out first; ask for the change sheet",
+        "step 3 waits",
+    )
 
 
 @pytest.mark.parametrize("sheet", ["handover", "as-built"])

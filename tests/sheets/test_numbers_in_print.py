@@ -217,7 +217,7 @@ def test_sources_page_has_every_torque_and_limit_as_typed(mixer: Printed) -> Non
 def test_every_page_is_a_draft_while_a_torque_is_not_chosen(mixer: Printed) -> None:
     assert all("DRAFT" in page for page in mixer.pages)
     assert "What is still open stands under “Before you start”." in " ".join(mixer.pages[0].split())
-    assert re.search(r"joint\s+guard-joint", pages_of(mixer, "Before you start"))
+    assert re.search(r"joint\s+Guard\s+screws", pages_of(mixer, "Before you start"))
     page = page_of(mixer, "guard-on")
     assert "NOT CHOSEN" in page
     assert "wrench no." not in page.partition("Fit the guard.")[2].partition("Pinch")[0]

@@ -100,7 +100,7 @@ def test_line_breaks_of_the_author_are_kept() -> None:
 def test_findings_are_told_once_before_the_start(sheets: tuple[str, ...]) -> None:
     finding = Problem("no-source", "note", "the torque of `ties` has no source", fix="name one")
     html = packet_html(winch(), winch_plan(), fingerprint="f", sheets=sheets, findings=(finding,))
-    assert html.count("the torque of ties has no source. Name one") == 1
+    assert html.count("the torque of Tie bolts has no source. Name one") == 1
 
 
 @pytest.mark.parametrize("sheets", [("cover",), ("before",), ("cover", "before")])

@@ -172,7 +172,7 @@ def test_draft_is_marked_on_every_page_with_its_reasons_before_the_start(letter:
     pages = [page.extract_text() for page in letter.pages]
     assert all("DRAFT" in page for page in pages)
     before = next(page for page in pages if "Before you start · issue" in page)
-    assert holds(before, "joint foot: two sources disagree and none is chosen")
+    assert holds(before, "joint M16: two sources disagree and none is chosen")
 
 
 def test_a_finished_packet_is_no_draft(printed: Printed) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sequencer.model.assembly import Defaults, Source
-from sequencer.model.checking import Check, Reading, Rework
+from sequencer.model.checking import Check, Computed, Reading, Rework
 from sequencer.model.compounds import Compound, CureTable
 from sequencer.model.fastening import (
     Grade,
@@ -56,11 +56,39 @@ def test_figures_stand_under_the_source_that_they_come_from() -> None:
                 FigureRow("glue, cure", "24 h", is_taken=True),
             ),
         ),
-        SourceList("Card 5", (FigureRow("step 2", "3 N·m", is_taken=True),)),
+        SourceList("Card 5", (FigureRow("Measure it (step 2)", "3 N·m", is_taken=True),)),
     )
     assert view.without == (
         FigureRow("c, rework", "0.2 to 0.3 mm", is_taken=True),
         FigureRow("c, ring", "5 mm", is_taken=True),
+    )
+
+
+def test_figures_are_told_by_names_and_a_torque_without_a_joint_in_the_words_of_its_step() -> None:
+    check = Check(
+        id="lp-gap",
+        name="Clearance of the piston",
+        readings=(Reading(name="bore"),),
+        results=(Computed(name="warm", compute="bore", limit=limit("0.1 to 0.2 mm")),),
+    )
+    plugged = replace(
+        TIGHTEN, do="Fit the drain plug with its washer.", tighten=(), torque=torque("3 N·m")
+    )
+    view = sources_view(
+        job(
+            plugged,
+            checks=(check,),
+            defaults=Defaults(source="Sheet 3"),
+        )
+    )
+    assert view.listed == (
+        SourceList(
+            "Sheet 3",
+            (
+                FigureRow("Fit the drain plug with its washer (step 1)", "3 N·m", is_taken=True),
+                FigureRow("Clearance of the piston, warm", "0.1 to 0.2 mm", is_taken=True),
+            ),
+        ),
     )
 
 

@@ -159,6 +159,11 @@ def test_marks_are_made_and_readings_taken_before_it_is_too_late(
     )
 
 
+def test_first_page_counts_every_piece_that_has_to_be_renewed(job: Job, found: Strip) -> None:
+    bought = replace(found, buy={"bush": 2, "nut": 1})
+    assert "3 parts to renew" in front_view(job, bought).counts
+
+
 def test_a_circle_of_bolts_is_loosened_in_the_order_of_tightening_turned_round(job: Job) -> None:
     step = job.by_id["bolts-in"]
     (block,) = loosening_blocks(job, step, ["ends"])

@@ -109,12 +109,14 @@ steps:
 
 def test_heat_brings_gloves_the_limit_and_a_blank_for_the_thermometer() -> None:
     card = _cards(_made(_HEATED))["race-on"]
-    assert _said(card, "Heat", "Chill", "Meanwhile") == [
+    assert _said(card, "Heat", "Chill", "Measured", "Meanwhile") == [
         (
             "Inner race to 110 °C, never above 120 °C; in its place within 20 s – cold it is too "
-            "tight. Measured ________ °C",
+            "tight.",
         ),
-        ("Pin to -30 °C. Measured ________ °C",),
+        ("________ °C",),
+        ("Pin to -30 °C.",),
+        ("________ °C",),
         ("nobody needs to stand by",),
     ]
     assert [signal.word for signal in card.signals] == ["CAUTION", "CAUTION"]

@@ -146,7 +146,9 @@ def test_adapter_has_its_setting_beside_the_true_torque() -> None:
         Joint(id="j", torque=torque("40 N·m"), adapter=arm), replace(WRENCH, length=None)
     ).wrenches
     assert line.setting == ""
-    assert line.words == ("`w` has no `length`, and its setting with the adapter needs it",)
+    assert line.words == (
+        "Wrench 10 to 60 N·m has no length, and its setting with the adapter needs it",
+    )
 
 
 def test_passes_are_in_the_wrenchs_units_and_end_in_the_round() -> None:

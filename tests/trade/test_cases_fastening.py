@@ -294,7 +294,7 @@ def test_an_adapter_changes_the_setting_by_its_reach(
     assert [(one.text, one.correction) for one in torque.wrenches] == [(setting, correction)]
     finding = only("nut-behind-a-pipe", change)
     assert (finding.severity, finding.code) == ("note", "adapter-setting")
-    assert finding.message == f"with the adapter `tw` is set to {setting} for joint `union-nut`"
+    assert finding.message == f"`tw` with the adapter is set to {setting} for joint `union-nut`"
     assert finding.why == f"{wrong} on the fastener"
 
 

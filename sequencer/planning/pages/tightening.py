@@ -92,7 +92,7 @@ joints:
 steps:
   union: {do: Tighten the union nut., tighten: union-nut, tools: tw}
 """,
-        says="with the adapter `tw` is set to 225 ft·lbf for joint `union-nut`",
+        says="`tw` with the adapter is set to 225 ft·lbf for joint `union-nut`",
         do="Set what is printed, keep the adapter at its angle, and pull at the middle of the "
         "grip. `length` of a wrench is measured from there to its square.",
     ),

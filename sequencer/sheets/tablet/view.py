@@ -38,7 +38,7 @@ _NO_BLANKS = (
     (f"closed {CLOCK}, ", "to be closed "),
     (f"begun {CLOCK}, ", "to be begun "),
     (f"{BATCH} expiry {BATCH}", "write batch and expiry in a note"),
-    (f"Measured {DEGREES}", "Write what was measured in a note"),
+    (DEGREES, "write what was measured in a note"),
 )
 
 

@@ -89,7 +89,7 @@ def _correction(one: Tightened, wrench: WorkedWrench, setting: Setting) -> Probl
     return Problem(
         "adapter-setting",
         "note",
-        f"with the adapter `{wrench.tool.id}` is set to {wrench.text or aim} for {one.name}",
+        f"`{wrench.tool.id}` with the adapter is set to {wrench.text or aim} for {one.name}",
         step=one.at,
         path=(*one.path, "adapter"),
         facts=(
