@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from sequencer.commands.log_csv import COLUMNS
 from sequencer.records.logfile import read_log
 from tests.commands.jobs import MODELS, Job, job_of
 
@@ -292,6 +293,17 @@ def test_reading_taken_though_nothing_was_done_stays_with_its_objection(begin: B
     ]
     assert list(read_log(job.folder / "unit.log.jsonl").entries[-1].despite) == objections
     assert job.log("reading seated='1.05 in'").startswith("seated 1.05 in: accept")
+
+
+def test_table_with_a_good_reading_after_a_failed_one_is_asked_about(begin: Begin) -> None:
+    job = begin("measuring/coupling-seated-first")
+    job.log("done coupling-in depth-read", "reading seated='0.50 in'")
+    table = ",".join(COLUMNS) + "\nreading,seated,1,,,1.06 in,,,,,\n"
+    (job.folder / "sheet.csv").write_text(table, encoding="utf-8")
+    assert job.refused("csv sheet.csv") == [
+        "check `seated` failed with 0.50 in (entry 4: again), and step 1 (`coupling-in`) was not "
+        "done again since"
+    ]
 
 
 def test_misread_failure_that_is_put_right_asks_nothing(begin: Begin) -> None:
