@@ -85,7 +85,8 @@ def _printed(  # a sheet, what it says, and how it is to look
     target = into / f"{file_name(opened.path.name.removesuffix(ENDING), sheet)}.pdf"
     try:
         with faults_told():
-            html = document_html(job, [(sheet, view(job))], paper=paper, layouts=layouts)
+            views = [(sheet, view(job))]
+            html = document_html(job, views, unit=state.unit, paper=paper, layouts=layouts)
             pdf = write_pdf(html, layouts=layouts, tell=tell)
         write_pages(target, pdf)
     finally:

@@ -54,7 +54,8 @@ def change_pdf(  # what to print, where, and how it is to look
         with faults_told():
             shown = replace(job, photos=None if missing else photos)
             views = [("change", change_view(shown, mistake, mend))]
-            html = document_html(job, views, paper=paper, layouts=layouts)
+            unit = mistake.unit
+            html = document_html(job, views, unit=unit, paper=paper, layouts=layouts)
             pdf = write_pdf(html, layouts=layouts, photos=photos.values(), tell=tell)
         write_pages(target, pdf)
     finally:

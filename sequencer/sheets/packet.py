@@ -70,6 +70,7 @@ MOST_PAGES = 800
 _A_PAGE = 5000  # characters of HTML on a page, whatever the job
 _HEADER_LENGTH = 44  # characters of the title in the header of each page
 _ISSUE_LENGTH = 12
+_UNIT_LENGTH, _BLANK = 16, "_" * 14
 _NOTICE_LENGTH = 130  # and of the notice at its foot
 
 
@@ -161,9 +162,16 @@ def packet_html(  # noqa: PLR0913 - one call says all that a packet depends on
 
 
 def document_html(
-    job: Job, views: Sequence[tuple[str, object]], *, paper: str = "A4", layouts: Path | None = None
+    job: Job,
+    views: Sequence[tuple[str, object]],
+    *,
+    unit: str = "",
+    paper: str = "A4",
+    layouts: Path | None = None,
 ) -> str:
     """Return sheets as one HTML document: the name of each with what its view says.
+
+    The foot of each page names the unit; it has a blank where nobody has said which it is.
 
     Raises
     ------
@@ -187,6 +195,7 @@ def document_html(
                 short_issue=shortened(job.assembly.issue, _ISSUE_LENGTH),
                 notice=shortened(job.assembly.notice, _NOTICE_LENGTH),
                 fingerprint=job.fingerprint,
+                short_unit=_short_unit(unit),
                 draft=job.draft,
                 has_cards="steps" in job.sheets,
                 sheets=views,
@@ -198,6 +207,20 @@ def document_html(
     if pages > MOST_PAGES:
         raise TooLong(-(-pages // 10) * 10)  # it is an estimate
     return printable(html)
+
+
+def _short_unit(unit: str) -> str:
+    """Return the number of a unit for the foot, by its end, which tells one from the next.
+
+    Examples
+    --------
+    >>> _short_unit("0042"), _short_unit("Line 3, pinion unit 0042"), _short_unit("")
+    ('0042', '…inion unit 0042', '______________')
+    """
+    line = " ".join(unit.split())
+    if not line:
+        return _BLANK
+    return line if len(line) <= _UNIT_LENGTH else f"…{line[1 - _UNIT_LENGTH :].lstrip()}"
 
 
 def printable(html: str) -> str:
