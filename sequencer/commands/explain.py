@@ -44,9 +44,9 @@ WHILE_RECORDING = _codes(
     "bad-row cannot-be-told check-out clean-first crossed damaged-line dead-end done-already "
     "far-off hold-open left-out log-busy log-exists log-links log-order model-changed never-done "
     "no-export no-lock no-log no-rest no-sheet not-acceptable not-awaited not-read not-recorded "
-    "not-valid nothing-held nothing-to-accept odd-correction odd-pass other-model other-number "
-    "other-unit part-awaited passed-over redo-first serial-twice step-gone time-unknown to-come "
-    "too-many-rounds too-soon torn-line torque-lowered void wrong-sheet"
+    "not-valid nothing-done nothing-held nothing-to-accept odd-correction odd-pass other-model "
+    "other-number other-unit part-awaited passed-over redo-first serial-twice step-gone "
+    "time-unknown to-come too-many-rounds too-soon torn-line torque-lowered void wrong-sheet"
 )
 """Codes of what is found while a build is recorded; likewise."""
 _EVERY = sorted({*PAGES, *WHILE_READING, *WHILE_PRINTING, *WHILE_WRITING, *WHILE_RECORDING})

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
+import errno
 import os
 import sys
 from importlib import import_module
 from keyword import iskeyword
-from typing import Any
+from typing import Any, NoReturn
 
 import click
 
@@ -33,7 +35,8 @@ _COMMANDS = {
     "shrink": "how far to heat a measured bore on to its shaft",
     "lift": "what one person should lift by hand",
 }
-_FAULT = 3
+_NOT_WRITTEN, _FAULT = 1, 3
+_FULL = frozenset((errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO, errno.EBADF))
 
 
 class _Commands(Group):
@@ -59,10 +62,16 @@ class _Commands(Group):
             formatter.write_dl(list(_COMMANDS.items()))
 
     def main(self, *args: Any, **kwargs: Any) -> Any:
-        """Run, and turn a fault of our own into a plain message and exit code 3."""
+        """Run, and turn a fault of our own into a plain message and exit code 3.
+
+        An answer that cannot be written is no such fault. Where nobody reads on, as behind
+        `| head`, click ends without a word, with 1 as here.
+        """
         try:
             return super().main(*args, **kwargs)
         except Exception as fault:  # the last resort: a traceback helps nobody here
+            if isinstance(fault, OSError) and fault.filename is None and fault.errno in _FULL:
+                _not_written(fault)
             if os.environ.get("SEQUENCER_TRACE"):
                 raise
             kind = type(fault).__name__
@@ -73,6 +82,17 @@ class _Commands(Group):
                 err=True,
             )
             sys.exit(_FAULT)
+
+
+def _not_written(fault: OSError) -> NoReturn:
+    """Say that the answer cannot be written, where that can be said; files are told elsewhere."""
+    with contextlib.suppress(OSError):
+        click.echo(
+            f"sequencer: the answer cannot be written: {str(fault.strerror).lower()}. "
+            "What was recorded or written into files is kept.",
+            err=True,
+        )
+    sys.exit(_NOT_WRITTEN)
 
 
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})

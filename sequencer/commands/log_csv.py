@@ -20,6 +20,8 @@ from sequencer.records.entries import Done, Fitted, Reading, Sign, Torque
 from sequencer.records.moments import moment_in
 from sequencer.records.moved_on import check_gates
 from sequencer.records.pieces import piece_findings
+from sequencer.records.read_again import nothing_done_since
+from sequencer.records.sets import check_of
 from sequencer.sheets.words import counted
 
 if TYPE_CHECKING:
@@ -165,6 +167,14 @@ def _objections(recorder: Recorder, entries: Sequence[Entry]) -> Iterator[Proble
             yield from piece_findings(recorder.state, what)
         if isinstance(what, Reading):
             yield from check_gates(recorder.state, what.check, moment_in(entry.happened))
+            yield from _of_failed(recorder.state, what)
+
+
+def _of_failed(state: State, what: Reading) -> Iterator[Problem]:
+    """Yield that nothing was done about a check that failed, and now reads right."""
+    check = check_of(state.assembly, what.check)
+    if check is not None:
+        yield from nothing_done_since(state, check, what, verdict_of(state, what))
 
 
 def _sense(what: What) -> tuple[object, ...]:
@@ -223,7 +233,7 @@ def _is_missing(state: State, row: Sequence[object]) -> bool:
     kind, name, at = row[:3]
     if kind == "sign":
         return any(state.number.get(step) == at for step, _ in state.holds)
-    check = next((one for one in state.assembly.checks if one.id == name), None)
+    check = check_of(state.assembly, str(name))
     return kind == "reading" and check is not None and bool(state.missing(check))
 
 

@@ -13,13 +13,15 @@ from sequencer.records.chosen_packs import packs_asked_for
 from sequencer.records.entries import Reading, Torque
 from sequencer.records.moved_on import check_gates
 from sequencer.records.reachable import as_it_stood
-from sequencer.records.sets import judged_with, place_of, wanted
+from sequencer.records.read_again import nothing_done_since
+from sequencer.records.sets import check_of, judged_with, place_of, wanted
 from sequencer.records.verdicts import Verdict, judge_torque, times_off, with_unit
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from datetime import datetime
 
+    from sequencer.model.checking import Check
     from sequencer.model.fastening import Joint
     from sequencer.records.state import State
 
@@ -61,12 +63,16 @@ def against_readings(recorder: Recorder, readings: Sequence[Reading]) -> list[Pr
     known = [check.id for check in state.assembly.checks]
     findings = strange((what.check for what in readings), known, "check")
     for what in readings:
+        model = check_of(state.assembly, what.check)
+        if model is None:
+            continue
+        verdict = verdict_of(state, what)
         findings += check_gates(state, what.check, recorder.said_at)
-        findings += _strange_place(state, what)
-        findings += _too_many_rounds(state, what)
-        if any(check == what.check for check in known):
-            findings += untold(what.check, what, verdict_of(state, what))
-    return findings
+        findings += _strange_place(model, what)
+        findings += _too_many_rounds(model, what)
+        findings += untold(what.check, what, verdict)
+        findings += nothing_done_since(state, model, what, verdict)
+    return list(dict.fromkeys(findings))
 
 
 def untold(name: str, what: Reading | Torque, verdict: Verdict) -> list[Problem]:
@@ -109,7 +115,7 @@ def reading_of(  # all that a reading says
 ) -> Reading:
     """Return a reading, a bare number with the unit that its limit is printed in first."""
     check, name = _check_and_name(state, check)
-    model = next((one for one in state.assembly.checks if one.id == check), None)
+    model = check_of(state.assembly, check)
     limit = model.limit.value if model is not None and model.limit is not None else None
     if model is not None:
         place = place_of(model, place, name)
@@ -125,7 +131,7 @@ def verdict_of(state: State, what: Reading, moment: datetime | None = None) -> V
 
     For a check that the model lacks there is none.
     """
-    model = next((one for one in state.assembly.checks if one.id == what.check), None)
+    model = check_of(state.assembly, what.check)
     if model is None:
         return Verdict("cannot be told", "the model has no such check")
     taken = state.readings.get(what.check, ())
@@ -143,18 +149,16 @@ def read_out(what: Reading, verdict: Verdict) -> str:
 
 def _check_and_name(state: State, typed: str) -> tuple[str, str]:
     """Return the check and the reading or place that ``cold.5`` means; a check may have none."""
-    checks = state.assembly.checks
-    if any(typed == check.id for check in checks):
+    if check_of(state.assembly, typed) is not None:
         return typed, ""
-    several = [check.id for check in checks if wanted(check) != ("",)]
+    several = [check.id for check in state.assembly.checks if wanted(check) != ("",)]
     found = max((one for one in several if typed.startswith(f"{one}.")), key=len, default="")
     return (found, typed[len(found) + 1 :]) if found else (typed, "")
 
 
-def _strange_place(state: State, what: Reading) -> list[Problem]:
-    model = next((one for one in state.assembly.checks if one.id == what.check), None)
-    places = wanted(model) if model is not None else ("",)
-    if places == ("",) or what.place in (*places, *(model.each if model else ())):
+def _strange_place(check: Check, what: Reading) -> list[Problem]:
+    places = wanted(check)
+    if places == ("",) or what.place in (*places, *check.each):
         return []
     message = (
         f"check `{what.check}` has no reading `{what.place}`"
@@ -175,9 +179,8 @@ def still_to_come(state: State, checks: Iterable[str]) -> str:
     )
 
 
-def _too_many_rounds(state: State, what: Reading) -> list[Problem]:
-    model = next((one for one in state.assembly.checks if one.id == what.check), None)
-    most = model.else_.most if model is not None and model.else_ is not None else None
+def _too_many_rounds(check: Check, what: Reading) -> list[Problem]:
+    most = check.else_.most if check.else_ is not None else None
     if most is None or what.round is None or what.round <= most:
         return []
     message = f"round {what.round} of check `{what.check}`, which allows {most} rounds at the most"

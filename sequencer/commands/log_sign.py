@@ -12,6 +12,7 @@ from sequencer.problem import Problem
 from sequencer.records.entries import Accept, Sign
 from sequencer.records.gates import named
 from sequencer.records.isolating import isolation_roles
+from sequencer.records.sets import check_of
 
 if TYPE_CHECKING:
     from sequencer.model.checking import Check
@@ -27,7 +28,7 @@ def accept_command(recorder: Recorder, check: str) -> None:
     if not recorder.said.by:
         raise click.UsageError("--by is wanted: who signs that it is used as it is")
     state, what = recorder.state, Accept(check=check)
-    role = _may_accept(_check(state, check))
+    role = _may_accept(check_of(state.assembly, check))
     recorder.record([what], against_accept(state, what))
     as_role = f" ({role})" if role else ""
     recorder.done(f"{check} is used as it is, signed by {recorder.said.by}{as_role}")
@@ -36,7 +37,7 @@ def accept_command(recorder: Recorder, check: str) -> None:
 def against_accept(state: State, what: Accept) -> list[Problem]:
     """Return what there is against using what a check found as it is."""
     check = what.check
-    model = _check(state, check)
+    model = check_of(state.assembly, check)
     if model is None:
         return strange([check], (one.id for one in state.assembly.checks), "check")
     findings = []
@@ -51,10 +52,6 @@ def against_accept(state: State, what: Accept) -> list[Problem]:
         fix = f"record the reading first: `sequencer log reading {check}=…`"
         findings.append(Problem("nothing-to-accept", "warning", message, why=why, fix=fix))
     return findings
-
-
-def _check(state: State, check: str) -> Check | None:
-    return next((one for one in state.assembly.checks if one.id == check), None)
 
 
 def _may_accept(check: Check | None) -> str:

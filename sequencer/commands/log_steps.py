@@ -66,10 +66,11 @@ def against(
     yield from _by_the_log(recorder, known, at)
     yield from _untimed(recorder, known, at)
     fresh = [step for step in known if step not in recorder.settled]
-    if tuple(fresh) == (recorder.onward.rest(state.done) or ())[: len(fresh)]:
+    rest = recorder.onward.rest(state.done)
+    if tuple(fresh) == (rest or ())[: len(fresh)]:
         return
     objections = recorder.onward.objections(state.done, fresh)
-    yield from objections or _passed_over(state, fresh)
+    yield from objections or _passed_over(state, fresh, dead_end=rest is None)
 
 
 def _by_the_log(
@@ -99,14 +100,21 @@ def _untimed(recorder: Recorder, steps: Sequence[str], at: Mapping[str, str]) ->
     yield from untold_times(recorder.state, (entry, *timed))
 
 
-def _passed_over(state: State, steps: Sequence[str]) -> Iterator[Problem]:
-    """Note which printed steps before these are still open, where nothing is against that."""
+def _passed_over(state: State, steps: Sequence[str], *, dead_end: bool) -> Iterator[Problem]:
+    """Note which printed steps before these are still open, where nothing is against that.
+
+    In a dead end no order is left that could allow it.
+    """
     last = max((state.number.get(step, 0) for step in steps), default=0)
     left = [s for s in state.open if state.number[s] < last and s not in steps]
     if left:
         message = f"printed before it and still open: {numbered(left, state)}"
         why = "the order allows that; it may also be a tick that was forgotten"
-        yield Problem("passed-over", "note", message, why=why, fix="record it too if it was done")
+        fix = "record it too if it was done"
+        if dead_end:
+            why = "what was done before leaves no order for the rest; a tick may be forgotten"
+            fix += "; if not, `sequencer revise` finds the least that has to come out"
+        yield Problem("passed-over", "note", message, why=why, fix=fix)
 
 
 def blanks(state: State, steps: Sequence[str]) -> str:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from sequencer.planning.mending import not_among_parts
 from sequencer.sheets.words import counted
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from sequencer.model.assembly import Assembly
     from sequencer.planning.mending import Fasteners, Mend, Mistake, Revised, Wait
@@ -114,13 +115,15 @@ class Told:
 
     def _lists(self, mend: Mend) -> Iterator[str]:
         again = self.mistake.again
-        fasteners = [self._fasteners(one) for one in mend.fasteners]
-        spoiled = [self._part(part, mend.renew.get(part, 1)) for part in mend.spoiled]
+        spoils = {part: mend.renew.get(part, 1) for part in mend.spoiled}
+        spoiled = [self._part(part, count) for part, count in spoils.items()]
+        loosened = self._besides(mend, spoils)
         bought = [self._part(part, count) for part, count in mend.renew.items()]
+        fasteners = self._besides(mend, mend.renew)
         signed = [f"{self._named(step)}, by {self.steps[step].hold}" for step in mend.void]
         waits = [self._wait(wait) for wait in mend.waits]
         for title, items in (
-            ("Spoiled", [*spoiled, *(f"{one}, turned by an angle" for one in fasteners)]),
+            ("Spoiled", [*spoiled, *(f"{one}, turned by an angle" for one in loosened)]),
             ("Have ready new", [*bought, *(f"{one}; not in the cost" for one in fasteners)]),
             ("To prepare again", [self._because(s, again.get(s, "")) for s in mend.prepare]),
             ("Signatures that no longer hold", signed),
@@ -155,6 +158,11 @@ class Told:
         known = self.parts.get(part)
         number = f", no. {known.number}" if known is not None and known.number else ""
         return f"{count} {self._part_name(part)}{number}"
+
+    def _besides(self, mend: Mend, parts: Mapping[str, int]) -> list[str]:
+        """Return the fasteners that a mend spoils, but for those among these parts."""
+        spoiled = not_among_parts(self.assembly, mend.fasteners, parts)
+        return [self._fasteners(one) for one in spoiled]
 
     def _fasteners(self, one: Fasteners) -> str:
         joint = self.joints.get(one.joint)

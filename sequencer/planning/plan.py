@@ -23,7 +23,7 @@ from sequencer.planning.settled import unsettled, with_settled
 from sequencer.planning.shared_check import shared_checks
 from sequencer.planning.stale import stale
 from sequencer.planning.telling import Teller, told_clash, told_undecided
-from sequencer.planning.tested import judged, one_too_many, unknown
+from sequencer.planning.tested import gathered, judged, one_too_many, unknown
 from sequencer.planning.timing import (
     ALONG,
     paused,
@@ -321,7 +321,8 @@ def try_order(assembly: Assembly, names: Sequence[str]) -> Tested:
     found, judge = min(judgements, key=lambda one: len(one[0]))
     timing = timing_findings(judge, _listed(judge, names))
     packs = unsettled(judge.assembly, names)
-    findings = (*unknown(names, every), *found, *packs, *timing)
+    strange = unknown(names, every)
+    findings = (*strange, *(gathered(found) if strange else found), *packs, *timing)
     best = _nearest(tellers, [_listed(teller, names) for teller in tellers])
     if best is None:
         return Tested((*findings, *_about_order(tellers)), None, None)

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from sequencer.planning.network import Need, Obstacle, Relation
     from sequencer.planning.telling import Teller
 
-_FEW = 6
+_FEW, _SEVERAL = 6, 2
 
 
 def judged(teller: Teller, order: Sequence[int]) -> list[Problem]:
@@ -193,6 +193,28 @@ def _missing(teller: Teller, timeline: Timeline) -> Iterator[Problem]:
                 why="the unit would be put together without it",
                 fix="put one of them in" if others else "put it in",
             )
+
+
+def gathered(found: Sequence[Problem]) -> tuple[Problem, ...]:
+    """Return findings with those of missing steps told in one, at the end, if there are several.
+
+    Where a name is no step, the step that was meant is among them, and others say little more.
+    """
+    missing = [one for one in found if one.code == "step-missing"]
+    if len(missing) < _SEVERAL:
+        return tuple(found)
+    names = [one.step for one in missing if one.step is not None]
+    listed = quoted(names)
+    if len(names) > _FEW:
+        listed = f"{len(names)} steps, from `{names[0]}` to `{names[-1]}`"
+    whole = Problem(
+        "step-missing",
+        "error",
+        f"the order lacks {listed}",
+        why="the unit would be put together without them",
+        fix="put every name right first, then put in what is still missing",
+    )
+    return (*(one for one in found if one.code != "step-missing"), whole)
 
 
 def one_too_many(step: str) -> Problem:

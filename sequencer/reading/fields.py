@@ -123,9 +123,14 @@ def _use_one_of(fields: tuple[str, ...]) -> str:
 
 
 def unknown_field(
-    cls: type, name: str, fields: Collection[str], *, in_braces: bool = False
+    cls: type,
+    name: str,
+    fields: Collection[str],
+    *,
+    beside: Collection[str] = (),
+    in_braces: bool = False,
 ) -> Problem:
-    """Return the problem of a name that is no field of this record."""
+    """Return the problem of a name that is no field of this record; `beside` are those with it."""
     shown = shortened(name)
     hidden = HIDDEN.search(name)
     if hidden:
@@ -133,7 +138,7 @@ def unknown_field(
         why = "the name is another one than it seems"
         return Problem("hidden-character", "error", message, why=why, fix="type the name again")
     folded = name.casefold().replace("-", "_").replace(" ", "_")[:40]
-    fix = _meant(cls, folded, fields) or _elsewhere(cls, folded)
+    fix = _meant(cls, folded, fields) or _inside(cls, folded, beside) or _elsewhere(cls, folded)
     if not fix:
         fix = _use_one_of(tuple(fields))
         if in_braces:
@@ -152,6 +157,30 @@ def _meant(cls: type, folded: str, fields: Collection[str]) -> str:
     alike = _ALIKE if _owners(folded) else _NEAR
     meant = meant_by(cls, folded) or nearest(folded, tuple(fields), alike) or ""
     return f"did you mean `{meant}`?" if meant else ""
+
+
+def _inside(cls: type, folded: str, beside: Collection[str]) -> str:
+    """Return which field of the record holds one of this name, if one does.
+
+    Of those that are written a figure comes before a name; where none is, all may be meant.
+    """
+    holding = {
+        field.name: short.name
+        for field in fields_of(cls).values()
+        if isinstance(field.kind, Record)
+        and (short := short_field(field.kind)) is not None
+        and folded in fields_of(field.kind.cls)
+    }
+    if cls is Assembly or not holding:
+        return ""
+    written = [name for name in holding if name in beside] or list(holding)
+    likely = min(written, key=lambda name: holding[name] != "value")
+    if likely not in beside and len(written) > 1:
+        names = either([f"`{name}`" for name in written[:_SOME]])
+        return f"`{folded}` belongs to {names}: move it to the one that it is about"
+    both = dict.fromkeys((holding[likely], folded))
+    whole = f"{likely}: {{{', '.join(f'{name}: …' for name in both)}}}"
+    return f"`{folded}` belongs to `{likely}`: write `{whole}`"
 
 
 def _elsewhere(cls: type, folded: str) -> str:

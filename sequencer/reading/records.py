@@ -160,7 +160,7 @@ class _Reader:
             here = (*self._path, name)
             field = self._fields.get(name)
             if field is None:
-                self._foreign(key, name, here, in_braces=node.flow)
+                self._foreign(key, name, here, node)
                 continue
             held = binder.read(field.kind, value, here)
             if held is not None:
@@ -168,8 +168,9 @@ class _Reader:
                 binder.note_words(name, held, value, here)
         return values
 
-    def _foreign(self, key: Scalar, name: str, path: Path, *, in_braces: bool) -> None:
-        problem = unknown_field(self._cls, name, self._fields, in_braces=in_braces)
+    def _foreign(self, key: Scalar, name: str, path: Path, among: Mapping) -> None:
+        beside = {one.text for one in among.items[::2] if isinstance(one, Scalar)}
+        problem = unknown_field(self._cls, name, self._fields, beside=beside, in_braces=among.flow)
         self._binder.fault(problem, key, path)
 
     def _of_plain(self, node: Scalar | Sequence) -> dict[str, Any]:

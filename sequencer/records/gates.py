@@ -137,11 +137,6 @@ class Gates:
                 yield _not_before(self.state, until, self.now)
 
 
-def gates(state: State, step: str, now: datetime | None = None) -> tuple[Problem, ...]:
-    """Return why one step of the model is out of turn by the log: see `Gates`."""
-    return Gates(state, now).of(step)
-
-
 def _not_before(state: State, until: Until, now: datetime) -> Problem:
     since = named(state, until.since)
     reason = f"{until.text} after {since}"

@@ -8,6 +8,7 @@ from sequencer.problem import Problem
 from sequencer.records.gates import named
 from sequencer.records.moments import moment_in
 from sequencer.records.reachable import shut_by
+from sequencer.records.sets import check_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -67,7 +68,7 @@ def check_gates(state: State, check: str, now: datetime | None = None) -> tuple[
 
     No way to take it is open, or what upsets it was done since.
     """
-    model = next((known for known in state.assembly.checks if known.id == check), None)
+    model = check_of(state.assembly, check)
     if model is None:
         return ()
     return (*_of_ways(state, model, now), *_of_upsets(state, model, now))

@@ -40,6 +40,11 @@ _WORDS: Mapping[TradeWord, Word] = {
 }
 
 
+def check_of(assembly: Assembly, check: str) -> Check | None:
+    """Return the check of a model with this id; None if it has none."""
+    return next((one for one in assembly.checks if one.id == check), None)
+
+
 def is_measured(check: Check) -> bool:
     """Tell whether a check wants readings, not only a look."""
     return bool(check.measure or check.limit or _names(check) != ("",))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from sequencer.planning.mending import not_among_parts
 from sequencer.sheets.job import said
 from sequencer.sheets.loosening import loosening
 from sequencer.sheets.names import doing, worded
@@ -96,7 +97,10 @@ def change_view(job: Job, mistake: Mistake, mend: Mend) -> Change:
         made=tuple(_made(job, mend)),
         ready=(
             *(_part(job, part, count) for part, count in mend.renew.items()),
-            *(_fasteners(job, one) for one in mend.fasteners),
+            *(
+                _fasteners(job, one)
+                for one in not_among_parts(job.assembly, mend.fasteners, mend.renew)
+            ),
         ),
         out=tuple(_outs(job, mistake, mend)),
         prepare=tuple(said(job.ref(s), f": {doing(job, s)}") for s in mend.prepare),

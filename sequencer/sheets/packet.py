@@ -71,7 +71,7 @@ _A_PAGE = 5000  # characters of HTML on a page, whatever the job
 _HEADER_LENGTH = 44  # characters of the title in the header of each page
 _ISSUE_LENGTH = 12
 _NOTICE_LENGTH = 130  # and of the notice at its foot
-_UNIT_LENGTH = 18  # and of the number of the unit beside it
+_UNIT_LENGTH, _BLANK = 16, "_" * 14  # and of the number of the unit beside it
 
 
 # What no page can hold: control characters but for tab and line feed, and halves of split pairs.
@@ -195,7 +195,7 @@ def document_html(
                 short_issue=shortened(job.assembly.issue, _ISSUE_LENGTH),
                 notice=shortened(job.assembly.notice, _NOTICE_LENGTH),
                 fingerprint=job.fingerprint,
-                unit=shortened(unit, _UNIT_LENGTH),
+                unit=_short_unit(unit),
                 draft=job.draft,
                 has_cards="steps" in job.sheets,
                 sheets=views,
@@ -207,6 +207,20 @@ def document_html(
     if pages > MOST_PAGES:
         raise TooLong(-(-pages // 10) * 10)  # it is an estimate
     return printable(html)
+
+
+def _short_unit(unit: str) -> str:
+    """Return the number of a unit for the foot, by its end, which tells one from the next.
+
+    Examples
+    --------
+    >>> _short_unit("0042"), _short_unit("Line 3, pinion unit 0042"), _short_unit("")
+    ('0042', '…inion unit 0042', '______________')
+    """
+    line = " ".join(unit.split())
+    if not line:
+        return _BLANK
+    return line if len(line) <= _UNIT_LENGTH else f"…{line[1 - _UNIT_LENGTH :].lstrip()}"
 
 
 def printable(html: str) -> str:

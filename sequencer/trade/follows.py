@@ -29,17 +29,13 @@ NAMES: Mapping[str, str] = MappingProxyType({})
 
 @dataclass(frozen=True, slots=True)
 class Follows:
-    """What follows: a word for it, the instruction, and what that speaks of, by ids.
-
-    `rounds_left` is how many more rounds the model allows; None where it sets no bound.
-    """
+    """What follows: a word for it, the instruction, and what that speaks of, by ids."""
 
     word: Word
     words: str = ""
     renew: tuple[str, ...] = ()
     again_from: tuple[str, ...] = ()
     role: str = field(default="", kw_only=True)
-    rounds_left: int | None = field(default=None, kw_only=True)
 
     @property
     def goes_on(self) -> bool:
@@ -77,28 +73,27 @@ def what_follows(
         return Follows("rework", f"{_sentence(rework.how) or 'rework it'}, then check again")
     if other is None:
         return Follows("out of limit", "do not go on: the model does not say what follows")
-    rounds = None if other.most is None else max(other.most - turn, 0)
     if other.again_from and other.most is not None and turn < other.most:
-        return _again(other, rounds)
-    return _in_the_end(other, rounds, names)
+        return _again(other)
+    return _in_the_end(other, names)
 
 
-def _again(other: Otherwise, rounds: int | None) -> Follows:
+def _again(other: Otherwise) -> Follows:
     steps = tuple(link.to for link in other.again_from)
     words = f"do not go on: {_change(other)}start again from {_listed(f'`{s}`' for s in steps)}"
-    return Follows("again", words, again_from=steps, rounds_left=rounds)
+    return Follows("again", words, again_from=steps)
 
 
-def _in_the_end(other: Otherwise, rounds: int | None, names: Mapping[str, str]) -> Follows:
+def _in_the_end(other: Otherwise, names: Mapping[str, str]) -> Follows:
     if other.renew:
         parts = tuple(link.to for link in other.renew)
         words = f"do not go on: renew {_listed(names.get(part, f'`{part}`') for part in parts)}"
         steps = tuple(link.to for link in other.again_from)
         if steps:
             words += f", and start again from {_listed(f'`{step}`' for step in steps)}"
-        return Follows("renew", words, parts, steps, rounds_left=rounds)
+        return Follows("renew", words, parts, steps)
     if other.again_from and other.most is None:
-        return _again(other, None)
+        return _again(other)
     if other.stop:
         return Follows("stop", f"stop, and tell: {other.stop}", role=other.stop)
     if other.accept_by:
@@ -106,7 +101,7 @@ def _in_the_end(other: Otherwise, rounds: int | None, names: Mapping[str, str]) 
         return Follows("sign", words, role=other.accept_by)
     if other.again_from:
         words = f"do not go on: {other.most} rounds were tried, and the model allows no more"
-        return Follows("out of limit", words, rounds_left=0)
+        return Follows("out of limit", words)
     return Follows("out of limit", f"do not go on: {_change(other) or 'tell who is in charge'}")
 
 

@@ -120,7 +120,7 @@ def test_an_order_of_ones_own_is_judged_and_mended(tmp_path: Path) -> None:
 def test_a_list_with_strange_or_missing_steps_is_not_ok() -> None:
     told = run_json("plan", HUB, "--from", "clean,clear", exit_code=1)
     codes = [finding["code"] for finding in told["findings"]]
-    assert codes == ["unknown"] + ["step-missing"] * 5
+    assert codes == ["unknown", "step-missing"]
     assert len(run_json("plan", HUB, "--from", "", exit_code=1)["mended"]) == 6
     no_order = run_json("plan", MISTAKES, "--from", "wipe", exit_code=1)
     assert no_order["mended"] is None

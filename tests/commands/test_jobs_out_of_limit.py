@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from sequencer.commands.log_csv import COLUMNS
+from sequencer.records.logfile import read_log
 from tests.commands.jobs import MODELS, Job, job_of
 
 if TYPE_CHECKING:
@@ -259,6 +261,95 @@ def test_depth_that_is_short_says_seat_it_again_and_keeps_the_bolts_out(begin: B
     job.log("undone housing-up depth-read coupling-in", "done coupling-in depth-read")
     job.log("reading seated='1.06 in'", "done housing-up")
     assert job.revise()["do"] == []
+
+
+def test_good_reading_is_asked_about_where_no_step_was_done_again(begin: Begin) -> None:
+    job = begin("measuring/coupling-seated-first")
+    job.log("done coupling-in depth-read", "reading seated='0.50 in'")
+    assert job.run("log reading seated='1.06 in'", exit_code=1).stderr == (
+        "warning[nothing-done]: check `seated` failed with 0.50 in (entry 4: again), and step 1 "
+        "(`coupling-in`) was not done again since\n"
+        "  = why: a fault does not go by being measured once more: one of the readings may be "
+        "wrong\n"
+        "  = fix: record what was done: `sequencer log done coupling-in`; if the failed reading "
+        "was misread: `sequencer log correct 4`\n"
+        "record it all the same? [y/N]: \n"
+        "not recorded (--anyway records it without asking)\n"
+    )
+    assert job.refused("reading seated='0.60 in' seated='1.06 in'") == job.refused(
+        "reading seated='1.06 in' --round 2"
+    ), "a number of a round says nothing of what was done"
+    job.log("done coupling-in", "reading seated='1.06 in'")
+    assert job.revise()["do"] == ["housing-up"]
+
+
+def test_reading_taken_though_nothing_was_done_stays_with_its_objection(begin: Begin) -> None:
+    job = begin("measuring/coupling-seated-first")
+    job.log("done coupling-in depth-read", "reading seated='0.50 in'")
+    objections = job.insist("reading seated='1.06 in'")
+    assert objections == [
+        "check `seated` failed with 0.50 in (entry 4: again), and step 1 (`coupling-in`) was not "
+        "done again since"
+    ]
+    assert list(read_log(job.folder / "unit.log.jsonl").entries[-1].despite) == objections
+    assert job.log("reading seated='1.05 in'").startswith("seated 1.05 in: accept")
+
+
+def test_table_with_a_good_reading_after_a_failed_one_is_asked_about(begin: Begin) -> None:
+    job = begin("measuring/coupling-seated-first")
+    job.log("done coupling-in depth-read", "reading seated='0.50 in'")
+    table = ",".join(COLUMNS) + "\nreading,seated,1,,,1.06 in,,,,,\n"
+    (job.folder / "sheet.csv").write_text(table, encoding="utf-8")
+    assert job.refused("csv sheet.csv") == [
+        "check `seated` failed with 0.50 in (entry 4: again), and step 1 (`coupling-in`) was not "
+        "done again since"
+    ]
+
+
+def test_misread_failure_that_is_put_right_asks_nothing(begin: Begin) -> None:
+    job = begin("measuring/coupling-seated-first")
+    job.log("done coupling-in depth-read", "reading seated='0.50 in'", "correct 4 --why misread")
+    assert job.log("reading seated='1.06 in'").startswith("seated 1.06 in: accept")
+
+
+def test_bolts_to_be_renewed_are_asked_for_before_they_read_right(begin: Begin) -> None:
+    job = begin(TURNED)
+    job.log("done 1-2", "reading turned.1=122 turned.2=115", "note Looked at the bolts.")
+    assert job.refused("reading turned.2=123") == [
+        "check `turned` failed at 2 with 115 N·m (entry 5: renew), and step 1 (`cap-on`) was not "
+        "done again since"
+    ]
+    job.log("reading turned.1=123")  # it had not failed
+    job.log("undone tight cap-on", "done cap-on tight", "reading turned.1=122 turned.2=123")
+
+
+def test_part_that_no_step_fits_is_renewed_by_being_fitted(begin: Begin) -> None:
+    bolts = ("fits: [cap, bolts]", "fits: cap")
+    job = begin(
+        TURNED.replace("steps:\n", "steps:\n  bolts-out: {do: Lay out., fits: bolts}\n"), bolts
+    )
+    job.log("done 2-3", "reading turned.1=122 turned.2=115")
+    assert job.refused("reading turned.2=123") == [
+        "check `turned` failed at 2 with 115 N·m (entry 5: renew), and `bolts` was not fitted anew "
+        "since"
+    ]
+    job.log("fitted bolts --batch 12", "reading turned.2=123")
+
+
+def test_rework_that_nobody_tells_of_is_asked_for(begin: Begin) -> None:
+    job = begin("measuring/sleeve-that-crushes")
+    job.log("done pinion-in nut-on drag-read", "reading drag='8 in-lb'")
+    assert job.run("log reading drag='20 in-lb'", exit_code=1).stderr == (
+        "warning[nothing-done]: check `drag` failed with 8 in-lb (entry 4: rework), and nothing "
+        "that was done about it is recorded since\n"
+        "  = why: a fault does not go by being measured once more: one of the readings may be "
+        "wrong\n"
+        "  = fix: note what was done: `sequencer log note …`; if the failed reading was misread: "
+        "`sequencer log correct 4`\n"
+        "record it all the same? [y/N]: \n"
+        "not recorded (--anyway records it without asking)\n"
+    )
+    job.log("note Nut tightened ten degrees more.", "reading drag='20 in-lb'")
 
 
 # Two bolts at 88 N·m and then 90°, after which the torque has to be at least 122 N·m, or the bolt

@@ -47,6 +47,32 @@ def test_one_bracket_comes_off_and_not_the_rail(begin: Begin) -> None:
     assert job.status()["open"] == []
 
 
+LAST = ("steps:\n", "steps:\n  wipe: Wipe the runners.\n")
+TAG = "  tag-on: {do: Hang the tag on.}\n"
+
+
+def test_step_passed_over_is_never_called_allowed_in_a_dead_end(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    text = (MODELS / "cases" / "runners-in-a-rail.yaml").read_text(encoding="utf-8")
+    job = job_of(text.rstrip() + "\n" + TAG, tmp_path, monkeypatch, LAST)
+    job.log("done rail-up left-bracket")
+    open_yet = "note[passed-over]: printed before it and still open: "
+    assert job.run("log done tag-on").stderr == (
+        f"{open_yet}steps 1 (`wipe`), 4 (`runners-in`), 5 (`right-bracket`)\n"
+        "  = why: the order allows that; it may also be a tick that was forgotten\n"
+        "  = fix: record it too if it was done\n"
+    )
+    job.log("undone tag-on")
+    job.insist("done right-bracket")
+    assert job.run("log done tag-on").stderr == (
+        f"{open_yet}steps 1 (`wipe`), 4 (`runners-in`)\n"
+        "  = why: what was done before leaves no order for the rest; a tick may be forgotten\n"
+        "  = fix: record it too if it was done; if not, `sequencer revise` finds the least that "
+        "has to come out\n"
+    )
+
+
 def test_nothing_comes_off_where_another_way_in_is_left(begin: Begin) -> None:
     job = begin("clip-in-runners")
     job.log("done rail-up left-stop right-stop")

@@ -192,6 +192,7 @@ def test_a_shift_changes_in_pass_two_of_three(
     golden(GOLDEN / "a-shift-change.expected", told)
     sheet = PdfReader("out/pinion-handover.pdf").pages[0].extract_text()
     for words in (
+        f"unit no. 0017 · model {bench.fingerprint} · 1 of 1",
         "NO REST POINT",
         "Left in pass 2 of 3 after 6 fasteners: begin pass 2 again at the first fastener.",
         "step 9, until 18:30",
@@ -494,7 +495,9 @@ def test_an_issue_taken_over_by_mistake_is_taken_back(bench: Bench) -> None:
 def test_the_as_built_record_is_printed(bench: Bench) -> None:
     told = bench.json("print")
     assert told["file"] == "out/pinion-as-built.pdf"
-    assert "As built" in PdfReader(told["file"]).pages[0].extract_text()
+    page = PdfReader(told["file"]).pages[0].extract_text()
+    assert "As built" in page
+    assert f"unit no. 0017 · model {bench.fingerprint} · 1 of 1" in page
 
 
 def test_every_entry_is_listed_with_its_number(bench: Bench) -> None:

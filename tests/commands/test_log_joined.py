@@ -62,6 +62,7 @@ def test_one_clearance_that_was_not_read_keeps_the_camshaft_on(bench: Bench) -> 
         "cold 0.30 mm at 3: above the limit (0.15 to 0.25 mm): out of limit; "
         "do not go on: the model does not say what follows; cold still to come: 2\n"
     )
+    bench.run("note Shim of 3 changed.")
     bench.run("reading cold=0.19 --place 3")
     assert bench.run("done cam-off", exit_code=1).stderr == (
         "warning[not-read]: readings of check `cold` of step 1 (`read`) are missing: 2\n"
@@ -99,8 +100,9 @@ def test_a_finding_typed_in_the_words_of_the_model_is_said_once(bench: Bench) ->
         "ok: entry 2 in pinion.log.jsonl: turns a tight place: out of limit; "
         "do not go on: the model does not say what follows\n"
     )
+    bench.run("note Cap let go and set again.")
     assert bench.run("reading turns=Even").stdout == (
-        "ok: entry 3 in pinion.log.jsonl: turns Even: accept\n"
+        "ok: entry 4 in pinion.log.jsonl: turns Even: accept\n"
     )
     assert ": turns bad: a tight place: out of limit; " in bench.run("reading turns=bad").stdout
 

@@ -73,12 +73,16 @@ def test_each_entry_is_checked_by_what_those_before_it_say(bench: Bench) -> None
         *_steps("guard-on"),
     )
     refused = bench.run(f"tablet {file}", exit_code=1)
-    assert refused.stderr.count("warning[") == 1
+    assert refused.stderr.count("warning[") == 2
     assert "check `depth` of step 3 (`measure`) stands at 11.50 mm" in refused.stderr
     assert len(bench.entries) == 1
     bench.run(f"tablet {file} --anyway")
     despite = {entry.id: entry.despite for entry in bench.entries if entry.despite}
-    assert list(despite) == ["t-sleeve-on"]
+    assert list(despite) == ["t-sleeve-on", "r2"]
+    assert despite["r2"] == (
+        "check `depth` failed with 11.50 mm (entry 5: again), and step 2 (`race-in`) was not done "
+        "again since",
+    )
     assert bench.json("status")["out"] == []
 
 

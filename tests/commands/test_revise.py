@@ -124,6 +124,35 @@ and then the last step:
     )
 
 
+def test_bolts_that_are_a_part_as_well_are_named_once(tmp_path: Path) -> None:
+    parts = "parts: {bolt: {name: Head bolt, quantity: 6, once: true}}\nsteps:\n"
+    model = HEAD.replace("steps:\n", parts).replace("on., after", "on., fits: bolt, after")
+    path = tmp_path / "head.yaml"
+    path.write_text(model, encoding="utf-8")
+    call = ("revise", str(path), "--done", "1-5", "--redo", "head-on")
+    told = run(*call).stdout
+    assert (
+        """
+Spoiled:
+  6 Head bolt
+
+Have ready new:
+  6 Head bolt
+
+To prepare again:
+"""
+        in told
+    )
+    run(*call, "--into", str(tmp_path / "out"))
+    reader = PdfReader(tmp_path / "out" / "head-change.pdf")
+    text = " ".join(" ".join(page.extract_text() for page in reader.pages).split())
+    _, _, ready = text.partition("Renew: have ready, or buy, before you begin ")
+    assert ready.startswith("6 × Head bolt Time: 15 min to take out")
+    path.write_text(model.replace("quantity: 6", "quantity: 4"), encoding="utf-8")
+    others = run(*call).stdout
+    assert "  4 Head bolt\n  6 × M10, Head bolts; not in the cost\n" in others
+
+
 def test_builder_reads_of_bolts_that_serve_once_and_of_what_has_to_set(tmp_path: Path) -> None:
     path = tmp_path / "head.yaml"
     path.write_text(HEAD, encoding="utf-8")

@@ -272,6 +272,7 @@ def test_change_sheet_holds_every_step_figure_and_caution(shop: Shop) -> None:
     assert printed.pdf == (shop.folder / "out" / "unit-change.pdf").read_bytes()
     for text in (
         "Unit no. 0042",
+        "unit no. 0042 · model",
         "issue B",
         told["log"]["was"]["fingerprint"],
         "Step 6 has to come out and go in again: Cover gasket was spoiled (entry 6)",

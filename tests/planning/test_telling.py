@@ -172,6 +172,32 @@ def test_a_tested_order_tells_strays_missing_and_unknown_steps() -> None:
     assert tested.moves == 2
 
 
+def test_a_name_that_is_no_step_comes_first_and_missing_steps_in_one_finding() -> None:
+    model = assembly(*(step(one) for one in ("wipe", "shaft-in", "seal-in", "cap-on")))
+    tested = try_order(model, ["wipe", "sealin"])
+    assert told(tested.findings) == [
+        "error unknown: the model has no step `sealin`",
+        "error step-missing: the order lacks `shaft-in`, `seal-in` and `cap-on`",
+    ]
+    assert [(one.why, one.fix) for one in tested.findings] == [
+        ("the question cannot be answered as it stands", "did you mean `seal-in`?"),
+        (
+            "the unit would be put together without them",
+            "put every name right first, then put in what is still missing",
+        ),
+    ]
+    assert not tested.ok
+    assert [one.code for one in try_order(model, ["wipe"]).findings] == ["step-missing"] * 3
+
+
+def test_many_missing_steps_beside_a_wrong_name_are_counted() -> None:
+    model = assembly(*(step(f"s{number}") for number in range(1, 9)))
+    assert told(try_order(model, ["s1", "wipe"]).findings) == [
+        "error unknown: the model has no step `wipe`",
+        "error step-missing: the order lacks 7 steps, from `s2` to `s8`",
+    ]
+
+
 def test_a_step_twice_in_a_list_is_a_wrong_call() -> None:
     with pytest.raises(ValueError, match="twice"):
         try_order(assembly(step("a")), ["a", "a"])

@@ -9,10 +9,14 @@ from hypothesis import strategies as st
 
 from sequencer.model.fingerprint import fingerprint
 from sequencer.records.entries import KINDS, Done, Entry, Start, What
+from sequencer.records.gates import Gates
 from sequencer.records.replay import state_of
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from sequencer.model.assembly import Assembly
+    from sequencer.problem import Problem
     from sequencer.records.state import State
 
 TIME = "2031-05-02T14:05:09+02:00"
@@ -72,3 +76,8 @@ def log(model: Assembly, *whats: What | str, by: str = "") -> tuple[Entry, ...]:
 def state(model: Assembly, *whats: What | str) -> State:
     """What such a log tells."""
     return state_of(log(model, *whats), model)
+
+
+def gates(told: State, step: str, now: datetime | None = None) -> tuple[Problem, ...]:
+    """Why a step is out of turn by such a log."""
+    return Gates(told, now).of(step)

@@ -10,10 +10,9 @@ from sequencer.model.quantities import read_amount
 from sequencer.model.steps import Fit, Unit
 from sequencer.problem import Problem
 from sequencer.records.entries import Accept, Arrived, Reading, Short, Sign, Spoiled, Undone
-from sequencer.records.gates import gates
 from sequencer.records.moved_on import check_gates
 from tests.helpers import assembly, links, step, way
-from tests.records.making import state
+from tests.records.making import gates, state
 
 DEPTH = Check(
     id="depth",

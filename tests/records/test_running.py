@@ -11,14 +11,13 @@ from sequencer.model.compounds import Apply, Compound, CureTable, Surface
 from sequencer.model.quantities import Amount, read_amount
 from sequencer.problem import Problem
 from sequencer.records.entries import Done, Entry
-from sequencer.records.gates import gates
 from sequencer.records.moved_on import too_late, untold_times
 from sequencer.records.replay import state_of
 from sequencer.records.running import wet_at
 from sequencer.records.state import State, mending
 from sequencer.records.untimed import Untimed
 from tests.helpers import assembly, links, step
-from tests.records.making import start_of
+from tests.records.making import gates, start_of
 
 if TYPE_CHECKING:
     from sequencer.model.assembly import Assembly

@@ -8,11 +8,10 @@ from sequencer.model.checking import Check
 from sequencer.problem import Problem
 from sequencer.reading import read_text
 from sequencer.records.entries import Reading
-from sequencer.records.gates import gates
 from sequencer.records.moved_on import check_gates
 from sequencer.records.state import State
 from tests.helpers import assembly, links, step
-from tests.records.making import state
+from tests.records.making import gates, state
 
 # Eight cold clearances, read before the camshaft comes off: the number of valves, and the one
 # that is missing, are those of the valve train in the cases collected for this project.

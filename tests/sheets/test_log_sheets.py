@@ -264,6 +264,20 @@ def pages() -> dict[str, str]:
     }
 
 
+FEET = [
+    ("", "unit no. ______________ · model 7f3a·c91e · 1 of 1"),
+    ("0042", "unit no. 0042 · model 7f3a·c91e · 1 of 1"),
+    ("WWMN-2031/00WMW42", "unit no. …MN-2031/00WMW42 · model 7f3a·c91e · 1 of 1"),
+]
+
+
+@pytest.mark.parametrize(("unit", "foot"), FEET)
+def test_foot_of_each_page_names_the_unit_on_one_line(unit: str, foot: str) -> None:
+    views = [("handover", handover(*EARLY))]
+    (page,) = Printed.of(document_html(job("handover"), views, unit=unit)).pages
+    assert page.splitlines()[-1] == f"{MODEL.notice} {foot}"
+
+
 @pytest.mark.parametrize("sheet", ["handover", "as-built"])
 def test_the_sheet_is_as_kept(
     sheet: str, pages: dict[str, str], golden: Callable[[Path, str], None]

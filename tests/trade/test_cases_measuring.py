@@ -291,9 +291,8 @@ def test_what_binds_or_rocks_is_tried_again_before_it_is_renewed(
     for turn in range(1, rounds):
         found = judged(valve, name, turn, it="bad")
         assert (found.word, found.follows.again_from) == ("again", (step,))
-        assert found.follows.rounds_left == rounds - turn
     last = judged(valve, name, rounds, it="bad")
-    assert (last.word, last.follows.rounds_left) == ("renew", 0)
+    assert last.word == "renew"
     assert last.follows.words == f"do not go on: renew {part}, and start again from `{step}`"
     assert judged(valve, name, it="good").follows.goes_on
 

@@ -1,6 +1,7 @@
 """Mending a mistake: the least that must come out, and what it costs to forget a step."""
 
 from sequencer.planning.mending.changes import Change, changed_steps
+from sequencer.planning.mending.fastened import not_among_parts
 from sequencer.planning.mending.forgetting import (
     cost_of_forgetting,
     is_dear,
@@ -24,6 +25,7 @@ __all__ = [
     "cost_of_forgetting",
     "is_dear",
     "last_chances",
+    "not_among_parts",
     "revise",
     "with_forgetting",
 ]

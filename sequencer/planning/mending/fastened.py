@@ -8,7 +8,7 @@ from sequencer.planning.mending.results import Fasteners
 from sequencer.trade.pass_settings import is_turned_by_angle
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Iterator
+    from collections.abc import Collection, Iterable, Iterator, Mapping
 
     from sequencer.model.assembly import Assembly
 
@@ -68,3 +68,39 @@ class Fastened:
                 if id(members) not in told:
                     told.add(id(members))
                     yield Fasteners(joint, self.ids[step], self.counts[joint])
+
+
+def not_among_parts(
+    assembly: Assembly, fasteners: Iterable[Fasteners], parts: Mapping[str, int]
+) -> tuple[Fasteners, ...]:
+    """Return the fasteners that are not named as parts already, `parts` being how many of which.
+
+    The model does not say which part the fasteners of a joint are: a part is taken for them where
+    it is called as the joint is, as one or as several, and is named as often.
+    """
+    joints = {joint.id: joint for joint in assembly.joints}
+    labels = {part.id: part.label for part in assembly.parts}
+    named = {
+        (_as_one(name), count)
+        for part, count in parts.items()
+        for name in (part, labels.get(part, part))
+    }
+    return tuple(
+        one
+        for one in fasteners
+        if one.joint not in joints
+        or named.isdisjoint(
+            (_as_one(name), one.how_many) for name in (one.joint, joints[one.joint].name)
+        )
+    )
+
+
+def _as_one(name: str) -> str:
+    """Return a name as it is compared: `cap-bolts` and `Cap bolt` are the same.
+
+    Examples
+    --------
+    >>> _as_one("cap-bolts"), _as_one("Cap bolt")
+    ('cap bolt', 'cap bolt')
+    """
+    return " ".join(name.casefold().replace("-", " ").split()).removesuffix("s")
