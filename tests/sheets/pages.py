@@ -118,6 +118,21 @@ def runs(page: PageObject) -> list[Run]:
     return look_at(page)[0]
 
 
+def operations(page: PageObject) -> Iterator[tuple[list[Any], bytes, Matrix]]:
+    """Yield what draws a page, in turn, each with the matrix that holds for it."""
+    matrix, kept = PAGE, [PAGE]
+    for operands, operator in ContentStream(page.get_contents(), page.pdf).operations:
+        match operator:
+            case b"q":
+                kept.append(matrix)
+            case b"Q":
+                matrix = kept.pop()
+            case b"cm":
+                matrix = times([float(one) for one in operands], matrix)
+            case _:
+                yield operands, operator, matrix
+
+
 def look_at(page: PageObject) -> tuple[list[Run], list[Box]]:
     """Return runs of text and rectangles, with all that moves or scales them on the page.
 
@@ -128,16 +143,9 @@ def look_at(page: PageObject) -> tuple[list[Run], list[Box]]:
     assert not any(layer["/Subtype"] == "/Form" for layer in layers)
     found: list[Run] = []
     boxes: list[Box] = []
-    matrix, kept = PAGE, [PAGE]
     text, at, name, size = "", PAGE, "", 0.0
-    for operands, operator in ContentStream(page.get_contents(), page.pdf).operations:
+    for operands, operator, matrix in operations(page):
         match operator:
-            case b"q":
-                kept.append(matrix)
-            case b"Q":
-                matrix = kept.pop()
-            case b"cm":
-                matrix = times([float(one) for one in operands], matrix)
             case b"Tm":
                 at = at if text else times([float(one) for one in operands], matrix)
             case b"Tf":
@@ -170,17 +178,11 @@ def letters_of(page: PageObject) -> list[Letter]:
     """Return every letter that is drawn, by the widths that the fonts in the file have."""
     fonts = {name: _Font(font) for name, font in _resources(page, "/Font").items()}
     found: list[Letter] = []
-    matrix, kept, at = PAGE, [PAGE], PAGE
+    at = PAGE
     name, size = "", 0.0
     marks: list[int | None] = [None]
-    for operands, operator in ContentStream(page.get_contents(), page.pdf).operations:
+    for operands, operator, matrix in operations(page):
         match operator:
-            case b"q":
-                kept.append(matrix)
-            case b"Q":
-                matrix = kept.pop()
-            case b"cm":
-                matrix = times([float(one) for one in operands], matrix)
             case b"Tm":
                 at = times([float(one) for one in operands], matrix)
             case b"Tf":

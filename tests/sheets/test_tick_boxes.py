@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from pypdf.generic import ContentStream
-
-from tests.sheets.pages import PAGE, Printed, runs, times
+from tests.sheets.pages import Printed, operations, runs
 from tests.sheets.sample import winch_plan
 
 if TYPE_CHECKING:
@@ -19,21 +17,13 @@ NUMBER = 22.5  # points: only the number of a step is larger on a card, and noth
 def boxes(page: PageObject) -> list[tuple[float, float]]:
     """Return the lower left corner of every square of 5 mm that is drawn, in points."""
     found = []
-    matrix, kept = PAGE, [PAGE]
-    for operands, operator in ContentStream(page.get_contents(), page.pdf).operations:
-        match operator:
-            case b"q":
-                kept.append(matrix)
-            case b"Q":
-                matrix = kept.pop()
-            case b"cm":
-                matrix = times([float(one) for one in operands], matrix)
-            case b"re":
-                left, top, width, height = (float(one) for one in operands)
-                across, up = width * matrix[0], height * matrix[3]
-                if abs(across - SIDE) < 0.1 and abs(abs(up) - SIDE) < 0.1:
-                    y = top * matrix[3] + matrix[5]
-                    found.append((left * matrix[0] + matrix[4], min(y, y + up)))
+    for operands, operator, matrix in operations(page):
+        if operator == b"re":
+            left, top, width, height = (float(one) for one in operands)
+            across, up = width * matrix[0], height * matrix[3]
+            if abs(across - SIDE) < 0.1 and abs(abs(up) - SIDE) < 0.1:
+                y = top * matrix[3] + matrix[5]
+                found.append((left * matrix[0] + matrix[4], min(y, y + up)))
     return found
 
 
