@@ -60,8 +60,9 @@ def in_so_many(lines: Sequence[str], most: int, width: float) -> list[str]:
     """Return at most `most` lines; where there were more, the last one ends in …."""
     if len(lines) <= most:
         return list(lines)
-    # The first word of the next line did not fit behind the last one kept: both together are cut.
-    return [*lines[: most - 1], cut(f"{lines[most - 1]} {lines[most]}", width)]
+    # Of the next lines the first word, or both pieces of one that was broken, did not fit behind
+    # the last line kept: all together they are cut.
+    return [*lines[: most - 1], cut(" ".join(lines[most - 1 : most + 2]), width)]
 
 
 def _pieces(word: str, width: float) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from sequencer.model.parts import Part
@@ -153,6 +153,8 @@ def test_few_parts_are_set_large_and_many_small_and_what_does_not_fit_is_cut() -
 
 
 @given(st.text(min_size=1, max_size=60), st.floats(3, 30))
+@example("000000 WWW", 3.0)  # the beginning of a word that is broken fits behind the one before
+@example("000000 \x1b\x1bǨ", 3.0)
 def test_lines_hold_every_word_and_are_no_wider_than_asked(text: str, width: float) -> None:
     lines = in_lines(text, width)
     assert "".join("".join(lines).split()) == "".join(text.split())
